@@ -2,11 +2,11 @@ package moistair
 
 import "math"
 
-// Newton's method stops when the step falls below newtonTolerance in K, far
-// inside the 0.001 K that the dew point promises; it needs two to four steps,
-// and maxNewtonSteps only bounds it.
+// Newton's method stops after a step below newtonTolerance in K, far inside the
+// 0.001 K that the dew point promises. It needs two to four steps;
+// maxNewtonSteps only bounds it.
 const (
-	newtonTolerance = 1e-9
+	newtonTolerance = 1e-5
 	maxNewtonSteps  = 20
 )
 
