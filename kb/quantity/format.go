@@ -1,0 +1,258 @@
+package quantity
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Format writes a value in SI with its unit, to three significant digits; whole numbers below ten million keep all
+// of theirs. Inch-pound lengths on a sixteenth of an inch become fractions ("5-1/2 in"), thin ones mils. [Parse]
+// reads the text back. An unknown dimension gives the plain number.
+func Format(v float64, d Dimension, s System) string {
+	if text, ok := special(v, d, s); ok {
+		return text
+	}
+	x, unitText := Display(v, d, s)
+	return join(shorten(x, decimalsFor(x, d)), unitText)
+}
+
+// FormatBoth writes a value in inch-pound units with SI in brackets after it, and once where both are the same.
+func FormatBoth(v float64, d Dimension) string {
+	a, b := Format(v, d, InchPound), Format(v, d, SI)
+	if a == b {
+		return a
+	}
+	return a + " (" + b + ")"
+}
+
+// FormatRange writes the best value and the bounds, "0.75 (0.7 to 0.8) perm", with no more digits than the spread
+// supports: the last digit of the best value is worth at least a hundredth and at most a tenth of the spread, and the
+// bounds keep two significant digits. A range without spread is written by [Format].
+func FormatRange(r Range, d Dimension, s System) string {
+	if r.IsExact() {
+		return Format(r.Best, d, s)
+	}
+	if best, ok := special(r.Best, d, s); ok {
+		low, lowOK := special(r.Low, d, s)
+		high, highOK := special(r.High, d, s)
+		if lowOK && highOK {
+			return best + " (" + low + " to " + high + ")"
+		}
+	}
+	_, unitText := Display(r.Best, d, s)
+	low, best, high := inUnit(r.Low, unitText, d), inUnit(r.Best, unitText, d), inUnit(r.High, unitText, d)
+	step := stepFor(high - low)
+	text := roundTo(best, math.Max(step, finest(best)))
+	bounds := roundTo(low, boundStep(low, step)) + " to " + roundTo(high, boundStep(high, step))
+	if prefix, suffix, ok := rValue(d, s); ok {
+		return prefix + text + suffix + " (" + bounds + ")"
+	}
+	return join(text+" ("+bounds+")", unitText)
+}
+
+// Display gives a value in the unit in which the system shows it, unrounded, and the name of that unit: for axes and
+// spreadsheets. R-values come as ft²·°F·h/Btu.
+func Display(v float64, d Dimension, s System) (float64, string) {
+	def, ok := d.define()
+	if !ok {
+		return v, ""
+	}
+	unitText := displayUnit(def, v, s)
+	return inUnit(v, unitText, d), unitText
+}
+
+// displayUnit picks the unit of a system, by size where the trade does.
+func displayUnit(def dimension, v float64, s System) string {
+	switch {
+	case def.name == Length && s == InchPound:
+		return inchPoundLength(v)
+	case def.name == Length:
+		return metricLength(v)
+	case def.name == Duration:
+		return durationUnit(v)
+	case def.name == ThermalResistance && s == InchPound:
+		return "ft²·°F·h/Btu"
+	case def.name == ThermalResistancePerLength && s == InchPound:
+		return "ft²·°F·h/(Btu·in)"
+	case def.name == Slope:
+		return "%"
+	}
+	if s == SI {
+		return def.show[1]
+	}
+	return def.show[0]
+}
+
+func inchPoundLength(v float64) string {
+	switch x := math.Abs(v); {
+	case x >= 10*foot:
+		return "ft"
+	case x > 0 && x < inch/16*(1-1e-6):
+		return "mil"
+	}
+	return "in"
+}
+
+func metricLength(v float64) string {
+	if math.Abs(v) >= 1 {
+		return "m"
+	}
+	return "mm"
+}
+
+func durationUnit(v float64) string {
+	switch {
+	case v >= 2*day:
+		return "days"
+	case v >= hour:
+		return "h"
+	case v >= minute:
+		return "min"
+	}
+	return "s"
+}
+
+// inUnit converts from SI to a unit of our own tables.
+func inUnit(v float64, unitText string, d Dimension) float64 {
+	if unitText == "" {
+		return v
+	}
+	x, err := ToUnit(v, unitText, d)
+	if err != nil {
+		return v // not reached: a test converts every display unit
+	}
+	return x
+}
+
+// special writes the forms that are more than a number and a unit.
+func special(v float64, d Dimension, s System) (string, bool) {
+	if d == Length && s == InchPound {
+		return inchFraction(v / inch)
+	}
+	if d == Slope && s == InchPound {
+		if twelfths := v * 12; isWhole(twelfths*2) && v > 0 {
+			return shorten(twelfths, 1) + ":12", true
+		}
+	}
+	if prefix, suffix, ok := rValue(d, s); ok {
+		x, _ := Display(v, d, s)
+		return prefix + shorten(x, decimalsFor(x, d)) + suffix, true
+	}
+	return "", false
+}
+
+// rValue gives what stands before and after the number of an R-value.
+func rValue(d Dimension, s System) (prefix, suffix string, ok bool) {
+	switch {
+	case s != InchPound:
+		return "", "", false
+	case d == ThermalResistance:
+		return "R-", "", true
+	case d == ThermalResistancePerLength:
+		return "R-", "/in", true
+	}
+	return "", "", false
+}
+
+// inchFraction writes a length in inches as 7/16 in or 5-1/2 in, where it lies on a sixteenth and below 10 ft.
+func inchFraction(x float64) (string, bool) {
+	n := x * 16
+	if !isWhole(n) || n < 0.5 || x >= 120 {
+		return "", false
+	}
+	sixteenths := int(math.Round(n))
+	whole, top, bottom := sixteenths/16, sixteenths%16, 16
+	for top > 0 && top%2 == 0 {
+		top, bottom = top/2, bottom/2
+	}
+	text := ""
+	if whole > 0 {
+		text = strconv.Itoa(whole)
+	}
+	if top > 0 {
+		if whole > 0 {
+			text += "-"
+		}
+		text += strconv.Itoa(top) + "/" + strconv.Itoa(bottom)
+	}
+	return text + " in", true
+}
+
+// isWhole says whether x is a whole number but for the rounding of a unit conversion.
+func isWhole(x float64) bool {
+	return math.Abs(x-math.Round(x)) <= 1e-9*math.Max(1, math.Abs(x))
+}
+
+// decimalsFor gives the decimals that make three significant digits; temperatures have one decimal.
+func decimalsFor(x float64, d Dimension) int {
+	if d == Temperature {
+		return 1
+	}
+	return max(0, 2-magnitude(x))
+}
+
+// magnitude is the power of ten of the first digit of x.
+func magnitude(x float64) int {
+	if x == 0 {
+		return 0
+	}
+	return int(math.Floor(math.Log10(math.Abs(x))))
+}
+
+// shorten writes a number with at most the decimals given, without zeros at the end, and with an exponent where
+// it is very large or very small.
+func shorten(x float64, decimals int) string {
+	if a := math.Abs(x); a != 0 && a < 1e-4 || a >= 1e7 {
+		return strconv.FormatFloat(x, 'g', 3, 64)
+	}
+	text := strconv.FormatFloat(x, 'f', decimals, 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+// stepFor is the largest power of ten not above a tenth of the spread.
+func stepFor(spread float64) float64 {
+	return math.Pow(10, math.Floor(math.Log10(spread/10)*(1+1e-12)))
+}
+
+// finest is the step of three significant digits of x.
+func finest(x float64) float64 {
+	if x == 0 {
+		return 0
+	}
+	return math.Pow(10, float64(magnitude(x)-2))
+}
+
+// boundStep is the step of a bound: that of the spread, but two significant digits of a bound that is small against it.
+func boundStep(x, step float64) float64 {
+	if x == 0 {
+		return step
+	}
+	return math.Max(math.Min(step, math.Pow(10, float64(magnitude(x)-1))), finest(x))
+}
+
+// roundTo writes x as a multiple of a power of ten.
+func roundTo(x, step float64) string {
+	decimals := max(0, -int(math.Round(math.Log10(step))))
+	if step > 1 {
+		x = math.Round(x/step) * step
+	}
+	return shorten(x, decimals)
+}
+
+// join puts a number and a unit together as the field writes them.
+func join(number, unitText string) string {
+	switch unitText {
+	case "":
+		return number
+	case "°":
+		return number + unitText
+	}
+	return number + " " + unitText
+}
