@@ -1,0 +1,128 @@
+package strict
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+// Parse reads one YAML document. The document is nil when there are problems: a file that is too large, empty, not
+// UTF-8 or not YAML, more than one document, duplicate keys, anchors, aliases, merge keys, tags, or a tree beyond the
+// limits.
+func Parse(file string, data []byte, limits Limits) (*Document, Problems) {
+	limits = limits.orDefault()
+	doc := &Document{File: file}
+	if len(data) > limits.Bytes {
+		return nil, Problems{doc.Problem(Pos{}, fmt.Sprintf("the file has %d bytes; at most %d are allowed", len(data), limits.Bytes), "")}
+	}
+	data = bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
+	doc.lines = splitLines(data)
+	if p := checkBytes(doc, data); p != nil {
+		return nil, Problems{*p}
+	}
+	root, p := doc.parseYAML(data)
+	if p != nil {
+		return nil, Problems{*p}
+	}
+	b := builder{doc: doc, limits: limits}
+	doc.Root = b.value(root, 0)
+	if doc.Root != nil && doc.Root.Kind == Null && len(b.problems) == 0 {
+		b.report(doc.Root.Pos, "the document is empty", "")
+	}
+	if len(b.problems) > 0 {
+		return nil, b.problems.sorted()
+	}
+	return doc, nil
+}
+
+func splitLines(data []byte) []string {
+	lines := strings.Split(string(data), "\n")
+	for i, l := range lines {
+		lines[i] = strings.TrimSuffix(l, "\r")
+	}
+	return lines
+}
+
+// parseYAML gives the content of the only document of a file.
+func (d *Document) parseYAML(data []byte) (root *yaml.Node, problem *Problem) {
+	// The library panics on a few malformed inputs where it should return an error; bytes from a user must not.
+	defer func() {
+		if r := recover(); r != nil {
+			p := d.Problem(Pos{}, "the file is not YAML that can be read", "")
+			root, problem = nil, &p
+		}
+	}()
+	decoder := yaml.NewDecoder(bytes.NewReader(data))
+	var first, second yaml.Node
+	switch err := decoder.Decode(&first); {
+	case errors.Is(err, io.EOF):
+		p := d.Problem(Pos{}, "the file is empty", "")
+		return nil, &p
+	case err != nil:
+		return nil, d.syntaxProblem(err)
+	}
+	switch err := decoder.Decode(&second); {
+	case err == nil:
+		p := d.Problem(d.pos(&second), "a second document begins here; one per file is allowed", "remove the line ---, or split the file")
+		return nil, &p
+	case !errors.Is(err, io.EOF):
+		return nil, d.syntaxProblem(err)
+	}
+	if len(first.Content) != 1 {
+		p := d.Problem(Pos{}, "the file is empty", "")
+		return nil, &p
+	}
+	return first.Content[0], nil
+}
+
+// pos gives the place of a node.
+func (d *Document) pos(n *yaml.Node) Pos {
+	return Pos{File: d.File, Line: n.Line, Column: n.Column}
+}
+
+// syntaxLine finds the line in the messages of the library, which leaves it out for the first line.
+var syntaxLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
+
+// syntaxProblem translates an error of the library. It gives a line at best; the column is that of the first character
+// of the line.
+func (d *Document) syntaxProblem(err error) *Problem {
+	text, line := err.Error(), 1
+	if m := syntaxLine.FindStringSubmatch(strings.SplitN(text, "\n", 2)[0]); m != nil {
+		text = m[2]
+		if n, err := strconv.Atoi(m[1]); err == nil {
+			line = n
+		}
+	}
+	line = min(line, len(d.lines))
+	for line > 1 && strings.TrimSpace(d.lines[line-1]) == "" {
+		line-- // an error at the end of the file belongs to its last text
+	}
+	source := d.lines[line-1]
+	column := 1 + len(source) - len(strings.TrimLeft(source, " \t"))
+	p := d.Problem(Pos{Line: line, Column: column}, "not valid YAML: "+text, syntaxHint(text, source))
+	return &p
+}
+
+// syntaxHint says what usually lies behind a message.
+func syntaxHint(text, source string) string {
+	indent := source[:len(source)-len(strings.TrimLeft(source, " \t"))]
+	switch {
+	case strings.Contains(indent, "\t"):
+		return "use spaces, not tabs, to indent"
+	case strings.Contains(text, "cannot start any token"):
+		return "put a text that begins with %, @ or ` in quotes"
+	case strings.Contains(text, "mapping values are not allowed"):
+		return `put a text that contains ": " in quotes, and line keys up with each other`
+	case strings.Contains(text, "did not find expected"):
+		return "look for an open bracket or quote, a key out of line, or a text after a closing bracket or quote; put such a text in quotes"
+	case strings.Contains(text, "unexpected end of stream"):
+		return "a quote is not closed"
+	}
+	return ""
+}
