@@ -158,6 +158,17 @@ func TestBadFiles(t *testing.T) {
 	}
 }
 
+func TestOpenMissing(t *testing.T) {
+	r := &recorder{TB: t}
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		Open(r, "no-such-file.csv")
+	}()
+	<-done
+	wantErrors(t, r, "check file no-such-file.csv: ")
+}
+
 func TestToleranceAtZero(t *testing.T) {
 	rel := Tolerance{Relative: true, Limit: 1e-3}
 	if d := rel.deviation(0, 0); d != 0 {
@@ -210,8 +221,14 @@ func testSources() (string, error) {
 	}
 	var text strings.Builder
 	err = filepath.WalkDir(root, func(path string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() || !strings.HasSuffix(path, "_test.go") {
+		if err != nil {
 			return err
+		}
+		if entry.IsDir() && entry.Name() == ".git" {
+			return fs.SkipDir
+		}
+		if !strings.HasSuffix(path, "_test.go") {
+			return nil
 		}
 		data, err := os.ReadFile(path)
 		text.Write(data)
