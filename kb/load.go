@@ -1,0 +1,218 @@
+package kb
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"fmt"
+	"io/fs"
+	"path"
+	"runtime"
+	"sync"
+
+	"relath/kb/strict"
+)
+
+// Load reads a base and the folders laid over it, in order: an entry of a later
+// folder replaces the entry of the same id. It checks everything that a single
+// entry and its references can be checked for: unknown files and keys, closed
+// words, units and dimensions, ids against file names, references between
+// entries. The error is a [strict.Problems] with every problem of every file.
+func Load(base fs.FS, overlays ...fs.FS) (*Base, error) {
+	trees := []tree{{files: base}}
+	for i, o := range overlays {
+		trees = append(trees, tree{files: o, name: fmt.Sprintf("overlay-%d/", i+1)})
+	}
+	files, err := readTrees(trees)
+	if err != nil {
+		return nil, err
+	}
+	return build(files)
+}
+
+// tree is a data folder; name is put before its paths in messages.
+type tree struct {
+	files fs.FS
+	name  string
+}
+
+// file is one file of a data folder.
+type file struct {
+	tree int
+	path string // within the folder
+	name string // as shown
+	data []byte
+}
+
+// readTrees reads all files of all folders, sorted by path within each.
+func readTrees(trees []tree) ([]file, error) {
+	var all []file
+	for i, t := range trees {
+		err := fs.WalkDir(t.files, ".", func(p string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() {
+				return err
+			}
+			data, err := fs.ReadFile(t.files, p)
+			all = append(all, file{tree: i, path: p, name: t.name + p, data: data})
+			return err
+		})
+		if err != nil {
+			return nil, fmt.Errorf("data folder %q: %w", t.name, err)
+		}
+	}
+	return all, nil
+}
+
+// versionOf hashes paths and bytes of all files.
+func versionOf(files []file) string {
+	h := sha256.New()
+	var lengths [24]byte
+	for _, f := range files {
+		binary.LittleEndian.PutUint64(lengths[:], uint64(f.tree))
+		binary.LittleEndian.PutUint64(lengths[8:], uint64(len(f.path)))
+		binary.LittleEndian.PutUint64(lengths[16:], uint64(len(f.data)))
+		h.Write(lengths[:])
+		h.Write([]byte(f.path))
+		h.Write(f.data)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// part is what one file holds.
+type part struct {
+	file     file
+	doc      *strict.Document
+	base     Base
+	problems strict.Problems
+}
+
+// build decodes, merges, resolves and checks.
+func build(files []file) (*Base, error) {
+	parts := decodeAll(files)
+	l := &loader{base: &Base{Version: versionOf(files)}, docs: map[string]*strict.Document{}}
+	for i := range parts {
+		l.problems = append(l.problems, parts[i].problems...)
+		if parts[i].doc != nil {
+			l.docs[parts[i].file.name] = parts[i].doc
+		}
+	}
+	l.merge(parts)
+	l.index()
+	l.resolve()
+	l.check()
+	if len(l.problems) > 0 {
+		l.problems.Sort()
+		return nil, l.problems
+	}
+	return l.base, nil
+}
+
+// decodeAll decodes the files on all processors.
+func decodeAll(files []file) []part {
+	parts := make([]part, len(files))
+	next := make(chan int)
+	var wait sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for i := range next {
+				parts[i] = decodeFile(files[i])
+			}
+		})
+	}
+	for i := range files {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	return parts
+}
+
+func decodeFile(f file) part {
+	p := part{file: f}
+	k := kindOf(f.path)
+	if k == nil {
+		p.problems = strict.Problems{{Pos: strict.Pos{File: f.name}, Message: "this file has no place in the base", Hint: "folders and files: " + placeNames()}}
+		return p
+	}
+	p.doc, p.problems = strict.Parse(f.name, f.data, strict.Limits{})
+	if p.doc != nil {
+		p.problems = k.decode(p.doc, &p.base)
+	}
+	return p
+}
+
+// kind is a sort of files: where they lie and how they are read.
+type kind struct {
+	pattern string
+	decode  func(*strict.Document, *Base) strict.Problems
+}
+
+// kinds lists the files of a data folder.
+var kinds = []kind{
+	{"materials/*/*.yaml", one(func(b *Base) *[]*Material { return &b.Materials })},
+	{"coatings/*.yaml", one(func(b *Base) *[]*Material { return &b.Materials })},
+	{"systems/*.yaml", one(func(b *Base) *[]*System { return &b.Systems })},
+	{"swaps/*.yaml", one(func(b *Base) *[]*Recipe { return &b.Recipes })},
+	{"rules/*.yaml", one(func(b *Base) *[]*Rule { return &b.Rules })},
+	{"codes/*.yaml", one(func(b *Base) *[]*Table { return &b.Tables })},
+	{"places/*.yaml", one(func(b *Base) *[]*Place { return &b.Places })},
+	{"cautions/*.yaml", one(func(b *Base) *[]*Caution { return &b.Cautions })},
+	{"starters/*.yaml", one(func(b *Base) *[]*Starter { return &b.Starters })},
+	{"properties.yaml", list(func(b *Base) *[]*Property { return &b.Properties })},
+	{"terms.yaml", list(func(b *Base) *[]*Term { return &b.Terms })},
+	{"facts.yaml", list(func(b *Base) *[]*Fact { return &b.Facts })},
+	{"models.yaml", list(func(b *Base) *[]*Model { return &b.Models })},
+	{"assumptions.yaml", list(func(b *Base) *[]*Assumption { return &b.Assumptions })},
+	{"sources.yaml", list(func(b *Base) *[]*Source { return &b.Sources })},
+	{"sources/*.yaml", list(func(b *Base) *[]*Source { return &b.Sources })},
+	{"synonyms.yaml", func(doc *strict.Document, b *Base) strict.Problems { return doc.Decode(&b.Synonyms) }},
+	{"duties.yaml", decodeDuties},
+}
+
+// one reads a file that holds one entry.
+func one[T any](list func(*Base) *[]*T) func(*strict.Document, *Base) strict.Problems {
+	return func(doc *strict.Document, b *Base) strict.Problems {
+		entry := new(T)
+		*list(b) = []*T{entry}
+		return doc.Decode(entry)
+	}
+}
+
+// list reads a file that holds a list of entries.
+func list[T any](list func(*Base) *[]*T) func(*strict.Document, *Base) strict.Problems {
+	return func(doc *strict.Document, b *Base) strict.Problems {
+		return doc.Decode(list(b))
+	}
+}
+
+// decodeDuties reads the duties and what each kind of assembly must have.
+func decodeDuties(doc *strict.Document, b *Base) strict.Problems {
+	var both struct {
+		Duties   []*Duty        `yaml:"duties,required"`
+		Required []*Requirement `yaml:"required"`
+	}
+	problems := doc.Decode(&both)
+	b.Duties, b.Requirements = both.Duties, both.Required
+	return problems
+}
+
+// kindOf finds the kind of a file by its path, or nil.
+func kindOf(p string) *kind {
+	for i := range kinds {
+		if ok, err := path.Match(kinds[i].pattern, p); err == nil && ok {
+			return &kinds[i]
+		}
+	}
+	return nil
+}
+
+func placeNames() string {
+	names := ""
+	for i, k := range kinds {
+		if i > 0 {
+			names += ", "
+		}
+		names += k.pattern
+	}
+	return names
+}
