@@ -1,0 +1,112 @@
+// Package analysis turns a resolved assembly into facts: it compiles the
+// assembly once to the flat input of package steady, runs the models over the
+// corners of its ranges, and names the results by the registry of facts.
+//
+// It owns which models run and how ranges come about. It judges nothing: it
+// does not know good from bad.
+package analysis
+
+import (
+	"relath/advisor/assembly"
+	"relath/advisor/steady"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// Estimate is one fact: a quantity with its range, words, or a flag. An
+// estimate that is not Known says why in Missing.
+type Estimate struct {
+	Fact     string
+	Known    bool
+	Range    quantity.Range // SI, for quantities: Low and High over the corners, Best
+	Words    []string       // sorted
+	Flag     bool
+	Evidence kb.Evidence // worst mark among inputs that move it by more than 5 %
+	Minor    int         // inputs with a weaker mark that move it less
+	Drivers  []Driver    // strongest first
+	Inputs   []Input     // every value it was computed from, in the order of the layers
+	Missing  string      // why it is not known: which value of which layer
+	Warnings []string    // out of a model's range, stand-ins, defaults
+}
+
+// Driver is an input and how far its range moves a fact.
+type Driver struct {
+	Input Input
+	Low   float64 // the fact with the input at the end that lowers it
+	High  float64
+}
+
+// Input names a value of the base or a default that went into a fact.
+type Input struct {
+	Layer    string // name of the layer, empty for assumptions
+	Material string // id of material, system or assumption
+	Property string
+	Value    *kb.Value // nil for assumptions
+}
+
+// Facts holds estimates by fact id.
+type Facts map[string]Estimate
+
+// Result is the analysis of one assembly over all its variants.
+type Result struct {
+	Assembly    *assembly.Assembly
+	Variants    []*Variant
+	Assumptions []Assumption // what was assumed, for the report; sorted
+	Models      []string     // ids of the models that ran, sorted
+	Warnings    []string
+}
+
+// Variant is the analysis of one variant.
+type Variant struct {
+	Of     *assembly.Variant
+	Facts  Facts
+	Layers []LayerFacts // in the order of the parts
+	Detail Detail
+}
+
+// LayerFacts holds the facts of one part.
+type LayerFacts struct {
+	Part  *assembly.Part
+	Facts Facts
+}
+
+// Assumption is one default that was used, in words and as a value.
+type Assumption struct {
+	ID    string // of assumptions.yaml, or empty
+	Text  string
+	Basis kb.Basis
+}
+
+// Detail holds the numbers behind the facts that a report draws: from the best
+// case, with the ends over the corners where they are ranges.
+type Detail struct {
+	Input  *steady.Input // the compiled best case
+	Planes []Plane       // between layers, from the first side inward
+	Months [12]Month
+}
+
+// Plane is an interface between two parts.
+type Plane struct {
+	Outside, Inside int // indices of the parts it lies between; -1 is the air
+	Outward         Seasons // flow that reaches the air of the first side when this plane is wet
+	Inward          Seasons // flow that reaches the air of the second side
+	LandsOutward    int     // plane where the difference condenses, -1 for none
+	LandsInward     int
+	Peak            quantity.Range // kg/m², condensate over the year
+}
+
+// Seasons are day-weighted means of a flow, kg/(m² s). A season that does not
+// occur is not known.
+type Seasons struct {
+	Heating, Cooling, Year               quantity.Range
+	HeatingKnown, CoolingKnown           bool
+}
+
+// Month is one month of the best case.
+type Month struct {
+	OutdoorTemperature, OutdoorVaporPressure float64 // °C, Pa
+	IndoorTemperature, IndoorVaporPressure   float64
+	Temperature, VaporPressure, Saturation   []float64 // at the planes
+	Condensed                                []float64 // kg/m² in the month, negative while drying
+	Held                                     []float64 // kg/m² at the end of the month
+}
