@@ -97,7 +97,7 @@ var dimensions = []dimension{
 	{Permeance, vector{length: -2, time: 2}, "kg/(s m2 Pa)", 0, 1e3, false, false, [2]string{"perm", "ng/(Pa·s·m²)"}, "0.7 perm, 40 ng/(Pa s m2) or 0.5 metric perm"},
 	{Permeability, vector{time: 2}, "kg/(s m Pa)", 0, 1e3, false, false, [2]string{"perm-in", "ng/(Pa·s·m)"}, "1.9 perm-in, 2.8 ng/(Pa s m) or 2.8e-12 kg/(s m Pa)"},
 	{VaporResistance, vector{length: 2, time: -2}, "s m2 Pa/kg", 0, 1e20, false, false, [2]string{"1/perm", "GPa·s·m²/kg"}, "1.4 /perm or 25 GPa s m2/kg"},
-	{VaporResistanceFactor, vector{}, "1", 0, 1e9, true, false, [2]string{"", ""}, "a plain number like 50"},
+	{VaporResistanceFactor, vector{}, "1", 0, 1e9, true, false, [2]string{"", ""}, "50"},
 	{EquivalentAirLayer, vector{length: 2}, "m", 0, 1e9, false, false, [2]string{"ft", "m"}, "2.5 m"},
 	{VaporFlow, vector{mass: 2, length: -4, time: -2}, "kg/(s m2)", -1e3, 1e3, false, false, [2]string{"gr/(ft²·day)", "g/(m²·day)"}, "5 g/(m2 day) or 7 gr/(ft2 day)"},
 	{ThermalResistance, vector{mass: -2, time: 6, temperature: 2}, "m2 K/W", 0, 1e6, false, false, [2]string{"", "m²·K/W"}, "R-13, 2.3 m2K/W or 13 ft2 F h/Btu"},
@@ -114,9 +114,9 @@ var dimensions = []dimension{
 	{ShrinkageCoefficient, vector{percent: -2}, "1", 0, 10, false, false, [2]string{"/%", "/%"}, "0.00263 /%"},
 	{Coverage, vector{length: -2}, "m2/m3", 0, 1e9, false, false, [2]string{"ft²/gal", "m²/L"}, "400 ft2/gal or 10 m2/L"},
 	{Ratio, vector{}, "1", 0, 1e4, false, true, [2]string{"%", "%"}, "35 %, 0.12 kg/kg or 50 ppm"},
-	{Emittance, vector{}, "1", 0, 1, true, true, [2]string{"", ""}, "a number from 0 to 1, or 5 %"},
-	{Number, vector{}, "1", -1e12, 1e12, true, false, [2]string{"", ""}, "a plain number like 0.5"},
-	{Count, vector{}, "1", 0, 1e6, true, false, [2]string{"", ""}, "a whole number like 3"},
+	{Emittance, vector{}, "1", 0, 1, true, true, [2]string{"", ""}, "0.9 or 90 %"},
+	{Number, vector{}, "1", -1e12, 1e12, true, false, [2]string{"", ""}, "0.5"},
+	{Count, vector{}, "1", 0, 1e6, true, false, [2]string{"", ""}, "3"},
 }
 
 // define gives the definition of a dimension.

@@ -5,33 +5,61 @@ import (
 	"strings"
 )
 
-// units behind the prefixes of the trade.
-const (
-	rValueUnit        = "ft2*F*h/Btu"
-	rValuePerInchUnit = "ft2*F*h/(Btu*in)"
-	uFactorUnit       = "Btu/(h*ft2*F)"
-	rsiUnit           = "m2*K/W"
-)
+// prefix is a letter of the trade before a number, with the unit that it stands for.
+type prefix struct {
+	letters, unit, name string
+}
 
-// prefixed reads R-13, R-3.7/in, RSI-2.3 and U-0.06 and gives the amount and the unit that the prefix stands for.
-func prefixed(s string) (amount, unitText string, ok bool) {
-	for _, p := range [...]struct{ prefix, unit string }{{"RSI", rsiUnit}, {"R", rValueUnit}, {"U", uFactorUnit}} {
-		if len(s) <= len(p.prefix) || !strings.EqualFold(s[:len(p.prefix)], p.prefix) {
+// prefixes in the order in which they are tried.
+var prefixes = [...]prefix{
+	{"RSI", "m2*K/W", "an RSI-value"},
+	{"R", "ft2*F*h/Btu", "an R-value"},
+	{"U", "Btu/(h*ft2*F)", "a U-factor"},
+}
+
+// rPerInch is R-3.7/in.
+var rPerInch = prefix{"R", "ft2*F*h/(Btu*in)", "an R-value per inch"}
+
+// prefixedText is a number that follows a prefix.
+type prefixedText struct {
+	prefix
+	amount string
+}
+
+// prefixed splits R-13, R-3.7/in, RSI-2.3 and U-0.06.
+func prefixed(s string) (prefixedText, bool) {
+	for _, p := range prefixes {
+		if len(s) <= len(p.letters) || !strings.EqualFold(s[:len(p.letters)], p.letters) {
 			continue
 		}
-		amount = strings.TrimLeft(s[len(p.prefix):], " ")
-		amount = strings.TrimPrefix(amount, "-")
+		amount := strings.TrimPrefix(strings.TrimLeft(s[len(p.letters):], " "), "-")
 		if amount == "" || !isDigit(amount[0]) && amount[0] != '.' {
 			continue
 		}
 		for _, inch := range [...]string{"/in", "/inch"} {
-			if before, found := strings.CutSuffix(amount, inch); found && p.prefix == "R" {
-				return before, rValuePerInchUnit, true
+			if before, found := strings.CutSuffix(amount, inch); found && p.letters == "R" {
+				return prefixedText{rPerInch, before}, true
 			}
 		}
-		return amount, p.unit, true
+		return prefixedText{p, amount}, true
 	}
-	return "", "", false
+	return prefixedText{}, false
+}
+
+// prefixedValue reads the number behind a prefix.
+func (d dimension) prefixedValue(s string, p prefixedText) (float64, *ParseError) {
+	n, problem := scanNumber(p.amount)
+	switch {
+	case problem != "":
+		return 0, d.fail(s, problem)
+	case n.rest != "":
+		return 0, d.fail(s, fmt.Sprintf("%q after %s is not understood", n.rest, p.name))
+	}
+	u, err := parseUnit(p.unit)
+	if err != nil || !d.fits(u) {
+		return 0, d.fail(s, fmt.Sprintf("%s is not %s", p.name, d.phrase()))
+	}
+	return d.toSI(n.value, u.unit), nil
 }
 
 // pairs lists the units that are written one after the other, larger first: 2 ft 6 in, 3 lb 4 oz, 1 day 12 h.
@@ -80,8 +108,8 @@ func (d dimension) sum(s string, first, second part) (float64, *ParseError) {
 		if first.unit != units[p.large] || second.unit != units[p.small] {
 			continue
 		}
-		if !d.fits(compound{first.unit, first.unit.weighed()}) {
-			return 0, d.fail(s, d.mismatch(first.text, compound{first.unit, first.unit.weighed()}))
+		if u := (compound{first.unit, first.unit.weighed()}); !d.fits(u) {
+			return 0, d.fail(s, d.mismatch(first.text, u))
 		}
 		small := second.value.value * second.unit.factor
 		if first.value.value < 0 || small < 0 || small >= first.unit.factor {

@@ -131,7 +131,7 @@ func special(v float64, d Dimension, s System) (string, bool) {
 		return inchFraction(v / inch)
 	}
 	if d == Slope && s == InchPound {
-		if twelfths := v * 12; isWhole(twelfths*2) && v > 0 {
+		if twelfths := v * 12; isWhole(twelfths*2) && 0.5 <= twelfths && twelfths <= 48 {
 			return shorten(twelfths, 1) + ":12", true
 		}
 	}

@@ -10,20 +10,17 @@ import (
 type number struct {
 	value    float64
 	fraction bool   // written with a fraction bar: 7/16, 5-1/2
+	whole    bool   // written with digits alone
 	rest     string // the text that follows, without leading spaces
 }
 
 // scanNumber reads a number at the start of s: 19, 0.75, .5, 1e-10, 7/16, 5-1/2, 5 1/2, each with an optional minus.
 func scanNumber(s string) (n number, problem string) {
 	body, negative := strings.CutPrefix(s, "-")
-	whole := digits(body)
-	if bar := whole; whole > 0 && strings.HasPrefix(body[bar:], "/") && digits(body[bar+1:]) > 0 {
+	if startsFraction(body) {
 		n, problem = scanFraction(body)
-	} else {
-		n, problem = scanDecimal(body)
-		if problem == "" && whole > 0 && n.rest == body[whole:] || problem == "" && whole > 0 && n.rest == strings.TrimLeft(body[whole:], " ") {
-			n, problem = scanMixed(n)
-		}
+	} else if n, problem = scanDecimal(body); problem == "" && n.whole {
+		n, problem = scanMixed(n)
 	}
 	if problem != "" {
 		return number{}, problem
@@ -34,11 +31,16 @@ func scanNumber(s string) (n number, problem string) {
 	return n, separatorProblem(n)
 }
 
+// startsFraction says whether s begins with digits, a bar and a digit.
+func startsFraction(s string) bool {
+	top := digits(s)
+	return top > 0 && strings.HasPrefix(s[top:], "/") && digits(s[top+1:]) > 0
+}
+
 // scanMixed adds the fraction of 5-1/2 or 5 1/2 to a whole number that has been read.
 func scanMixed(whole number) (number, string) {
 	tail := strings.TrimLeft(strings.TrimPrefix(whole.rest, "-"), " ")
-	top := digits(tail)
-	if top == 0 || !strings.HasPrefix(tail[top:], "/") || digits(tail[top+1:]) == 0 {
+	if !startsFraction(tail) {
 		return whole, ""
 	}
 	part, problem := scanFraction(tail)
@@ -95,7 +97,7 @@ func scanDecimal(s string) (number, string) {
 	if v == 0 && strings.ContainsAny(mantissa, "123456789") {
 		return number{}, "the number is too close to zero"
 	}
-	return number{value: v, rest: strings.TrimLeft(s[end:], " ")}, ""
+	return number{value: v, whole: end == len(whole), rest: strings.TrimLeft(s[end:], " ")}, ""
 }
 
 // exponent gives the length of e-10 or E+3 at the start of s.

@@ -76,16 +76,21 @@ func (d dimension) fail(text, message string) *ParseError {
 
 func (d dimension) hint() string { return "write " + d.phrase() + " like " + d.examples }
 
-// phrase gives the name of the dimension in a sentence: "a length", "an area density", "a u-factor".
-func (d dimension) phrase() string {
-	name := strings.ReplaceAll(string(d.name), "-", " ")
-	switch {
-	case d.name == UFactor:
-		return "a U-factor"
-	case strings.ContainsRune("aeiou", rune(name[0])):
-		return "an " + name
+// words gives the name of the dimension in a sentence: "area density", "U-factor".
+func (d dimension) words() string {
+	if d.name == UFactor {
+		return "U-factor"
 	}
-	return "a " + name
+	return strings.ReplaceAll(string(d.name), "-", " ")
+}
+
+// phrase gives the name with its article: "an area density".
+func (d dimension) phrase() string {
+	words := d.words()
+	if strings.ContainsRune("aeiou", rune(words[0])) {
+		return "an " + words
+	}
+	return "a " + words
 }
 
 // read reads a cleaned text.
@@ -105,8 +110,8 @@ func (d dimension) value(s string) (float64, *ParseError) {
 	if first, second, ok := pair(s); ok {
 		return d.sum(s, first, second)
 	}
-	if amount, unitText, ok := prefixed(s); ok {
-		s = amount + " " + unitText
+	if p, ok := prefixed(s); ok {
+		return d.prefixedValue(s, p)
 	}
 	if d.name == Slope {
 		s = strings.Replace(s, ":", "/", 1)
@@ -196,10 +201,10 @@ func (d dimension) weighed() bool {
 func (d dimension) mismatch(text string, u compound) string {
 	for _, other := range dimensions {
 		if other.name != Slope && !other.plain && other.fits(u) {
-			return fmt.Sprintf("%q is a unit of %s, not of %s", text, other.phrase(), d.phrase())
+			return fmt.Sprintf("%q is a unit of %s, not of %s", text, other.words(), d.words())
 		}
 	}
-	return fmt.Sprintf("%q is not a unit of %s", text, d.phrase())
+	return fmt.Sprintf("%q is not a unit of %s", text, d.words())
 }
 
 // toSI converts a reading in the unit. Only an absolute temperature has a zero of its own.

@@ -140,7 +140,7 @@ var units = map[string]unit{
 
 	"cfm":   {ofFlow, foot * foot * foot / minute, 0},
 	"ACH":   {vector{time: -2}, 1 / hour, 0},
-	"ACH50": {vector{time: -2, at50: 2}, 1 / hour, 0},
+	"ACH50": {vector{time: -2, at50: 2}, 1 / hour, 0}, "ACH 50": {vector{time: -2, at50: 2}, 1 / hour, 0},
 	"cfm50": {vector{length: 6, time: -2, at50: 2}, foot * foot * foot / minute, 0},
 	"L/s50": {vector{length: 6, time: -2, at50: 2}, 1e-3, 0},
 	"mph":   {vector{length: 2, time: -2}, mile / hour, 0},
@@ -151,8 +151,8 @@ var units = map[string]unit{
 	"metric perm": {ofPermeance, metricPerm, 0}, "metric perms": {ofPermeance, metricPerm, 0},
 
 	"%": {vector{percent: 2}, 0.01, 0}, "% RH": {vector{percent: 2}, 0.01, 0}, "%RH": {vector{percent: 2}, 0.01, 0}, "% MC": {vector{percent: 2}, 0.01, 0}, "%MC": {vector{percent: 2}, 0.01, 0},
-	"percent": {vector{percent: 2}, 0.01, 0},
-	"ppm":     {vector{}, 1e-6, 0}, "ppb": {vector{}, 1e-9, 0},
+	"percent": {vector{percent: 2}, 0.01, 0}, "% by mass": {vector{percent: 2}, 0.01, 0}, "% by dry mass": {vector{percent: 2}, 0.01, 0}, "% by volume": {vector{percent: 2}, 0.01, 0},
+	"ppm": {vector{}, 1e-6, 0}, "ppb": {vector{}, 1e-9, 0},
 	"deg": {vector{angle: 2}, math.Pi / 180, 0}, "degree": {vector{angle: 2}, math.Pi / 180, 0}, "degrees": {vector{angle: 2}, math.Pi / 180, 0}, "°": {vector{angle: 2}, math.Pi / 180, 0},
 	"rad": {vector{angle: 2}, 1, 0},
 }

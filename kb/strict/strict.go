@@ -9,7 +9,7 @@
 //	type layer struct {
 //		At        strict.Pos     `yaml:",pos"`              // where the mapping begins
 //		Name      string         `yaml:"name,required"`     // a missing field is a problem
-//		Thickness strict.Measure `yaml:"thickness,omitempty"` // text for kb/quantity, with its position
+//		Thickness strict.Text `yaml:"thickness,omitempty"` // optional; keeps its position
 //		Air       airKind        `yaml:"air"`               // airKind has Allowed() []string
 //		Fill      []fill         `yaml:"fill"`
 //	}

@@ -7,7 +7,8 @@ import (
 	"relath/kb/quantity"
 )
 
-// Text is a string that remembers where it stands.
+// Text is a string that remembers where it stands. A quantity is read as a Text and converted by SI, Range or List when its
+// dimension is known.
 type Text struct {
 	Value string
 	Pos   Pos
@@ -28,55 +29,34 @@ func (t Text) IsZero() bool { return t.Value == "" }
 // String gives the string.
 func (t Text) String() string { return t.Value }
 
-// Measure is a quantity as written, such as "7/16 in", to be read for a dimension later.
-type Measure struct {
-	Text string
-	Pos  Pos
-}
-
-// UnmarshalNode reads a single value; whether it is a quantity is found by SI or Range.
-func (m *Measure) UnmarshalNode(v *Value, report Report) {
-	m.Pos = v.Pos
-	v.Decode(&m.Text, report)
-}
-
-// MarshalNode gives the text.
-func (m Measure) MarshalNode() any { return m.Text }
-
-// IsZero says whether nothing was written.
-func (m Measure) IsZero() bool { return m.Text == "" }
-
-// String gives the text.
-func (m Measure) String() string { return m.Text }
-
 // SI reads the quantity in the SI unit of the dimension, and reports why it cannot.
-func (m Measure) SI(d quantity.Dimension, report Report) (v float64, ok bool) {
-	v, err := quantity.Parse(m.Text, d)
-	return v, m.reported(err, report)
+func (t Text) SI(d quantity.Dimension, report Report) (v float64, ok bool) {
+	v, err := quantity.Parse(t.Value, d)
+	return v, t.reported(err, report)
 }
 
 // Range reads a quantity that may be a range, "3-5 in", and reports why it cannot.
-func (m Measure) Range(d quantity.Dimension, report Report) (r quantity.Range, ok bool) {
-	r, err := quantity.ParseRange(m.Text, d)
-	return r, m.reported(err, report)
+func (t Text) Range(d quantity.Dimension, report Report) (r quantity.Range, ok bool) {
+	r, err := quantity.ParseRange(t.Value, d)
+	return r, t.reported(err, report)
 }
 
 // List reads several quantities with one unit, "10, 30, 50 %", and reports why it cannot.
-func (m Measure) List(d quantity.Dimension, report Report) (list []float64, ok bool) {
-	list, err := quantity.ParseList(m.Text, d)
-	return list, m.reported(err, report)
+func (t Text) List(d quantity.Dimension, report Report) (list []float64, ok bool) {
+	list, err := quantity.ParseList(t.Value, d)
+	return list, t.reported(err, report)
 }
 
 // reported passes an error on at the position of the text, and says whether there was none.
-func (m Measure) reported(err error, report Report) bool {
+func (t Text) reported(err error, report Report) bool {
 	var p *quantity.ParseError
 	switch {
 	case err == nil:
 		return true
 	case errors.As(err, &p):
-		report(m.Pos, fmt.Sprintf("%q: %s", clip(p.Text), p.Message), p.Hint)
+		report(t.Pos, fmt.Sprintf("%q: %s", clip(p.Text), p.Message), p.Hint)
 	default:
-		report(m.Pos, err.Error(), "")
+		report(t.Pos, err.Error(), "")
 	}
 	return false
 }
