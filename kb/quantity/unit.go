@@ -157,6 +157,27 @@ var units = map[string]unit{
 	"rad": {vector{angle: 2}, 1, 0},
 }
 
+// folded holds the spellings in small letters, for those who write FT or btu.
+var folded = foldSpellings()
+
+// foldSpellings leaves out spellings that would stand for two units, and a capital M, which is a million: mPa is not MPa.
+func foldSpellings() map[string]unit {
+	all, twice := map[string]unit{}, map[string]bool{}
+	for name, u := range units {
+		small := strings.ToLower(name)
+		if other, ok := all[small]; ok && other != u {
+			twice[small] = true
+		}
+		all[small] = u
+	}
+	for name := range units {
+		if small := strings.ToLower(name); twice[small] || name[0] == 'M' && len(name) > 1 {
+			delete(all, small)
+		}
+	}
+	return all
+}
+
 // unitNamed looks a name up: as written, then without a final point, then without regard to case where the name is
 // long enough to leave no doubt.
 func unitNamed(name string) (unit, bool) {
@@ -170,12 +191,6 @@ func unitNamed(name string) (unit, bool) {
 	if len(name) < 2 && name != "f" && name != "c" && name != "l" {
 		return unit{}, false
 	}
-	found, n := unit{}, 0
-	for known, u := range units {
-		// A small m is a thousandth: mPa must not become MPa.
-		if strings.EqualFold(known, name) && (name[0] != 'm' || known[0] != 'M') {
-			found, n = u, n+1
-		}
-	}
-	return found, n == 1
+	u, ok := folded[strings.ToLower(name)]
+	return u, ok
 }
