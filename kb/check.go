@@ -201,7 +201,7 @@ func (l *loader) wordsOf(fact string) []string {
 // word holds a word to a closed list; an empty word, or an empty list, is fine.
 func (l *loader) word(pos strict.Pos, field, word string, allowed ...string) {
 	if word != "" && len(allowed) > 0 && !slices.Contains(allowed, word) {
-		l.report(pos, fmt.Sprintf("%s: %q is not allowed", field, word), strict.AllowedHint(word, allowed))
+		l.report(l.locate(pos, word), fmt.Sprintf("%s: %q is not allowed", field, word), strict.AllowedHint(word, allowed))
 	}
 }
 

@@ -52,6 +52,7 @@ func (l *loader) condition(c *Condition, s scope) {
 func (l *loader) test(c *Condition, f *Fact) {
 	switch {
 	case c.Known != "":
+	case c.Flag == "" && c.Op == "" && len(c.Words) == 0: // reported when it was decoded
 	case f.Type == "flag" && c.Flag == "":
 		l.report(c.Pos, fmt.Sprintf("fact %q is yes or no", f.ID), fmt.Sprintf("write %s: yes", f.ID))
 	case f.Type == "words" && len(c.Words) == 0:

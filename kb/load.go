@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"path"
 	"runtime"
+	"strings"
 	"sync"
 
 	"relath/kb/strict"
@@ -38,22 +39,35 @@ type tree struct {
 
 // file is one file of a data folder.
 type file struct {
-	tree int
-	path string // within the folder
-	name string // as shown
-	data []byte
+	tree    int
+	path    string // within the folder
+	name    string // as shown
+	data    []byte
+	problem string // why it was not read
 }
 
-// readTrees reads all files of all folders, sorted by path within each.
+// maxFiles bounds what a folder may hold, so that a wrong folder is noticed.
+const maxFiles = 20_000
+
+// readTrees reads all files of all folders, sorted by path within each. Names
+// that begin with a dot are left out, as they are from the embedded data.
 func readTrees(trees []tree) ([]file, error) {
 	var all []file
 	for i, t := range trees {
 		err := fs.WalkDir(t.files, ".", func(p string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() {
+			switch {
+			case err != nil:
 				return err
+			case p != "." && strings.HasPrefix(d.Name(), "."):
+				return hidden(d)
+			case d.IsDir():
+				return nil
+			case len(all) == maxFiles:
+				return fmt.Errorf("more than %d files", maxFiles)
 			}
-			data, err := fs.ReadFile(t.files, p)
-			all = append(all, file{tree: i, path: p, name: t.name + p, data: data})
+			f := file{tree: i, path: p, name: t.name + p}
+			err = f.read(t.files)
+			all = append(all, f)
 			return err
 		})
 		if err != nil {
@@ -61,6 +75,37 @@ func readTrees(trees []tree) ([]file, error) {
 		}
 	}
 	return all, nil
+}
+
+// hidden tells the walk to go on after a hidden file or folder.
+func hidden(d fs.DirEntry) error {
+	if d.IsDir() {
+		return fs.SkipDir
+	}
+	return nil
+}
+
+// maxBytes is the largest size of a file.
+const maxBytes = 1 << 20
+
+// read reads a file that has a place in the base.
+func (f *file) read(from fs.FS) error {
+	info, err := fs.Stat(from, f.path)
+	switch {
+	case err != nil:
+		return err
+	case kindOf(f.path) == nil:
+		f.problem = "this file has no place in the base"
+		return nil
+	case !info.Mode().IsRegular():
+		f.problem = "this is no regular file"
+		return nil
+	case info.Size() > maxBytes:
+		f.problem = fmt.Sprintf("the file has %d bytes; at most %d are allowed", info.Size(), maxBytes)
+		return nil
+	}
+	f.data, err = fs.ReadFile(from, f.path)
+	return err
 }
 
 // versionOf hashes paths and bytes of all files.
@@ -129,14 +174,13 @@ func decodeAll(files []file) []part {
 
 func decodeFile(f file) part {
 	p := part{file: f}
-	k := kindOf(f.path)
-	if k == nil {
-		p.problems = strict.Problems{{Pos: strict.Pos{File: f.name}, Message: "this file has no place in the base", Hint: "folders and files: " + placeNames()}}
+	if f.problem != "" {
+		p.problems = strict.Problems{{Pos: strict.Pos{File: f.name}, Message: f.problem, Hint: "the base is made of " + placeNames()}}
 		return p
 	}
-	p.doc, p.problems = strict.Parse(f.name, f.data, strict.Limits{})
+	p.doc, p.problems = strict.Parse(f.name, f.data, strict.Limits{Bytes: maxBytes})
 	if p.doc != nil {
-		p.problems = k.decode(p.doc, &p.base)
+		p.problems = kindOf(f.path).decode(p.doc, &p.base)
 	}
 	return p
 }
@@ -207,12 +251,9 @@ func kindOf(p string) *kind {
 }
 
 func placeNames() string {
-	names := ""
+	names := make([]string, len(kinds))
 	for i, k := range kinds {
-		if i > 0 {
-			names += ", "
-		}
-		names += k.pattern
+		names[i] = k.pattern
 	}
-	return names
+	return strings.Join(names, ", ")
 }

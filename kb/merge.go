@@ -26,6 +26,39 @@ func (l *loader) report(pos strict.Pos, message, hint string) {
 	l.problems = append(l.problems, p)
 }
 
+// locate finds the place of a word inside the entry at a position, and gives
+// the position itself where it is not found.
+func (l *loader) locate(pos strict.Pos, word string) strict.Pos {
+	doc := l.docs[pos.File]
+	if doc == nil {
+		return pos
+	}
+	if entry := search(doc.Root, func(v *strict.Value) bool { return v.Pos == pos && v.Kind == strict.Mapping }); entry != nil {
+		if at := search(entry, func(v *strict.Value) bool { return v.Kind == strict.Scalar && v.Text == word }); at != nil {
+			return at.Pos
+		}
+	}
+	return pos
+}
+
+// search walks a tree in the order of the file.
+func search(v *strict.Value, found func(*strict.Value) bool) *strict.Value {
+	if found(v) {
+		return v
+	}
+	for _, f := range v.Fields {
+		if at := search(f.Value, found); at != nil {
+			return at
+		}
+	}
+	for _, item := range v.Items {
+		if at := search(item, found); at != nil {
+			return at
+		}
+	}
+	return nil
+}
+
 // merge puts the parts together, list by list.
 func (l *loader) merge(parts []part) {
 	b := l.base

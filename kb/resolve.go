@@ -201,6 +201,6 @@ func (l *loader) failed(t strict.Text, err error) {
 // file was decoded.
 func (l *loader) unknown(pos strict.Pos, what, word string, known []string) {
 	if strings.TrimSpace(word) != "" {
-		l.report(pos, fmt.Sprintf("unknown %s %q", what, word), strict.AllowedHint(word, known))
+		l.report(l.locate(pos, word), fmt.Sprintf("unknown %s %q", what, word), strict.AllowedHint(word, known))
 	}
 }
