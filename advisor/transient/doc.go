@@ -1,0 +1,69 @@
+// Package transient computes heat and moisture in a layered construction hour by
+// hour, in one dimension, by the formulation of EN 15026: heat by conduction and
+// by the latent heat of vapor, moisture by vapor diffusion and liquid transport,
+// storage of both, with weather, rain, leaks and air flow as loads.
+//
+// [Compile] turns an [Input] (plain SI, no names of materials) into a [Model],
+// which is immutable; [Model.Run] solves it with a [Workspace]. Runs of one or
+// several models may go on in parallel, each with a workspace of its own.
+//
+// # Equations
+//
+//	(ρ·c + c_w·w)·∂T/∂t = −∂q/∂x − h_v·∂g_v/∂x     q = −λ(w)·∂T/∂x
+//	∂w/∂t = −∂(g_v + g_l)/∂x + sources             g_v = −δ(w)·∂p/∂x
+//	                                               g_l = −D(w)·∂w/∂x = −∂Φ/∂x
+//
+// w is a function of suction, p = p_sat(T)·exp(−s/(ρ_w·R_v·T)), Φ = ∫D dw.
+// Liquid water that enters or leaves has the temperature of the place.
+//
+// # Method
+//
+// Nodes lie on the faces of the layers and between them, closer together toward
+// the faces; each holds half of the cells beside it. Two solid layers in contact
+// share a node, thus temperature and suction. A sheet or coat is a vapor
+// resistance between two nodes or between a node and the air and lets no liquid
+// pass. Time steps follow the second-order backward differentiation formula with
+// variable steps; their local error is held by the content of each layer. Each
+// step is solved by Newton's method on 2×2 block tridiagonal systems. Contents are
+// booked from the same flows that cross the faces, so nothing is lost between
+// steps; what the state holds is compared with the books in [Balance].
+//
+// # Conventions
+//
+// Where the literature leaves a choice, and none is an option of [Input]:
+//
+//   - Hourly values are values at the full hours and interpolated linearly;
+//     [Input.Held] keeps each for its hour instead. Means over hours become
+//     values at full hours by [AtFullHours]. Rain and leaks are amounts of an
+//     hour and flow evenly in it.
+//   - The air of a surface comes with its vapor pressure; what weather humidity
+//     refers to is settled where that was made. Saturation in pores and at
+//     faces is over ice below 0 °C, unless [Input.Saturation] says otherwise.
+//     Water does not freeze in the model; [LayerResult.Frost] tells where it
+//     would.
+//   - Vapor permeability does not vary with temperature, as in the steady
+//     methods.
+//   - Air exchange is by mass at [AirDensity], so that a change per hour of a
+//     gap carries the same heat and vapor at any temperature.
+//   - A node holds at most free saturation. What comes on top of it within a
+//     step is counted as drained, rain that the outer face cannot take as
+//     runoff.
+//   - Liquid moves by the diffusivity of suction in a layer into which rain or a
+//     leak flows in that hour, otherwise by that of redistribution.
+//   - The latent heat is [LatentHeat] at any temperature.
+//   - No water condenses on a sheet itself, only at the nodes beside it.
+package transient
+
+// Constants of the model.
+const (
+	// LatentHeat is the heat of evaporation in J/kg (EN 15026).
+	LatentHeat = 2.5e6
+	// AirDensity in kg/m³ and AirHeatCapacity in J/(kg·K) are those of the air
+	// in cavities and leaks (ASHRAE Handbook—Fundamentals 2021, ch. 27).
+	AirDensity      = 1.2
+	AirHeatCapacity = 1006.0
+	// AirVaporRatio is the vapor in kg that 1 kg of air carries per Pa of vapor
+	// pressure at sea level, 0.622/P (ASHRAE Handbook—Fundamentals 2021, ch. 25,
+	// eq. 25).
+	AirVaporRatio = 0.622 / 101325.0
+)

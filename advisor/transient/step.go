@@ -1,0 +1,187 @@
+package transient
+
+import (
+	"math"
+
+	"relath/advisor/sorption"
+)
+
+const (
+	secondsPerHour = 3600.0
+	// firstStep starts a run, in s; steps grow by at most maxGrowth. Steps no
+	// longer than it are taken at any local error, since a jump of the loads
+	// makes one that does not shrink with the step.
+	firstStep = 1.0
+	maxGrowth = 2.0
+	// minStep ends a run that cannot be solved, in s.
+	minStep = 1e-3
+	// maxIterations of Newton's method; a step that needs more is divided.
+	maxIterations = 12
+	// Changes in one iteration are limited to what keeps the linear forms
+	// useful, in K and units of the coordinate.
+	maxChangeT = 25.0
+	maxChangeX = 1.5
+	// newtonShare is the error that Newton's method may leave as a share of the
+	// tolerance of a step.
+	newtonShare = 0.1
+	// kelvinPerTolerance turns the tolerance of a step into K.
+	kelvinPerTolerance = 20.0
+	// contentFloor in kg/m³ keeps the relative error of dry layers from ruling.
+	contentFloor = 1.0
+)
+
+// formula holds the factors of a step: what is stored is b times the flows at its
+// end plus gamma times what was stored in the last step.
+type formula struct{ b, gamma float64 }
+
+// formula returns the second-order backward differentiation formula for steps of
+// different lengths, or the first-order one when there is no last step.
+func (w *Workspace) formula(dt float64) formula {
+	if w.known < 2 {
+		return formula{dt, 0}
+	}
+	r := dt / w.steps[0]
+	return formula{dt * (1 + r) / (1 + 2*r), r * r / (1 + 2*r)}
+}
+
+// errorShare is the local error of a step as a share of the distance between
+// prediction and solution. It follows from the divided differences of both.
+func (w *Workspace) errorShare(dt float64) float64 {
+	switch w.known {
+	case 1:
+		return 0.5
+	case 2:
+		return 1.0 / 3
+	}
+	return w.formula(dt).b / (dt + w.steps[0] + w.steps[1])
+}
+
+// attempt solves a step that ends at a time within the hour, from 0 to 1. It
+// returns the local error as a multiple of the tolerance.
+func (w *Workspace) attempt(dt, time float64) (error float64, ok bool) {
+	w.setWeather(time)
+	w.predict(dt)
+	f := w.formula(dt)
+	for iteration := range maxIterations {
+		w.evaluate()
+		if iteration == 0 {
+			w.setCapacity()
+		}
+		w.assemble(dt, f.b, f.gamma)
+		w.tally.iterations++
+		if !solve(w.rows) {
+			return 0, false
+		}
+		left, ok := w.update()
+		if !ok {
+			return 0, false
+		}
+		if left <= newtonShare*w.tolerance {
+			return w.localError() * w.errorShare(dt) / w.tolerance, true
+		}
+	}
+	return 0, false
+}
+
+// predict extrapolates the past states over the step into the nodes, by the
+// parabola through three of them where they are known.
+func (w *Workspace) predict(dt float64) {
+	var a, c float64 // weights of the last difference and of the one before
+	if w.known >= 2 {
+		a = dt / w.steps[0]
+	}
+	if w.known >= 3 {
+		bend := dt * (dt + w.steps[0]) / (w.steps[0] + w.steps[1])
+		a, c = a+bend/w.steps[0], -bend/w.steps[1]
+	}
+	for i := range w.nodes {
+		p0, p1, p2 := &w.past[0][i], &w.past[1][i], &w.past[2][i]
+		t := p0.t + limited(a*(p0.t-p1.t)+c*(p1.t-p2.t), maxChangeT/2)
+		x := p0.x + limited(a*(p0.x-p1.x)+c*(p1.x-p2.x), maxChangeX/2)
+		if w.excess[i] > 0 {
+			x = min(x, sorption.MaxCoordinate)
+		}
+		w.guess[i] = place{t, max(x, sorption.MinCoordinate)}
+		w.nodes[i].place = w.guess[i]
+	}
+}
+
+func limited(x, limit float64) float64 { return max(-limit, min(x, limit)) }
+
+// setCapacity sets the heat capacity of the nodes in a step, with the mean of the
+// water at its start and of the predicted water.
+func (w *Workspace) setCapacity() {
+	for i := range w.capacity {
+		water := 0.0
+		if w.excess[i] > 0 {
+			water = 0.5 * (w.books[i] + min(w.nodes[i].w, w.soaked[i]))
+		}
+		w.capacity[i] = w.Model.capacity[i] + sorption.WaterHeatCapacity*water
+	}
+}
+
+// update applies the solution of an iteration to the nodes, within limits, and
+// returns an estimate of the error that is left: the second-order terms that the
+// linear forms leave out, as shares of vapor pressure and water. It reports
+// failure when the solution is no number.
+func (w *Workspace) update() (left float64, ok bool) {
+	for i := range w.nodes {
+		n, change := &w.nodes[i], &w.rows[i].right
+		if !(math.Abs(change[0]) < 1e6 && math.Abs(change[1]) < 1e9) {
+			return 0, false
+		}
+		t, x := limited(change[0], maxChangeT), w.limitX(i, change[1])
+		if t != change[0] || x != change[1] && n.x+x > sorption.MinCoordinate {
+			left = 1
+		}
+		change[0], change[1] = t, x
+		// The saturation pressure rises by 7 % per K.
+		left = max(left, 0.5*(0.07*t)*(0.07*t))
+		if n.x < sorption.MaxCoordinate {
+			left = max(left, 0.5*x*x*(n.phiX+n.wX/(n.w+1e-3*w.soaked[i]+1e-9)))
+		}
+		n.t += t
+		n.x += x
+	}
+	return left, true
+}
+
+// limitX limits a change of the coordinate. The bend at saturation is not crossed
+// in one iteration, as the slopes on its two sides have nothing in common.
+func (w *Workspace) limitX(i int, change float64) float64 {
+	x := w.nodes[i].x
+	if w.excess[i] == 0 { // air
+		return max(change, sorption.MinCoordinate-x)
+	}
+	const top, below = sorption.MaxCoordinate, sorption.MaxCoordinate - 1e-6
+	switch {
+	case x >= top && x+change < top:
+		return below - x
+	case x >= top:
+		return change
+	case x+change > top:
+		return top - x
+	}
+	return max(limited(change, maxChangeX), sorption.MinCoordinate-x)
+}
+
+// localError returns the largest distance between prediction and solution over
+// the layers: as a share of their water, or in K of their mean temperature over
+// kelvinPerTolerance.
+func (w *Workspace) localError() float64 {
+	worst := 0.0
+	for k := range w.slabs {
+		s := &w.slabs[k]
+		values := w.values[s.firstSlot : s.firstSlot+len(s.volume)]
+		var thickness, water, errorT, errorW float64
+		for i, volume := range s.volume {
+			n, g, v := &w.nodes[s.first+i], &w.guess[s.first+i], &values[i]
+			thickness += volume
+			water += volume * v.Content
+			errorT += volume * math.Abs(n.t-g.t)
+			errorW += volume * v.ContentSlope * math.Abs(n.x-g.x)
+		}
+		worst = max(worst, errorT/(thickness*kelvinPerTolerance), errorW/(water+contentFloor*thickness))
+	}
+	return worst
+}
