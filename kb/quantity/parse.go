@@ -225,7 +225,7 @@ func (d dimension) fromSI(v float64, u unit) float64 {
 
 // unknownUnit says that a word is no unit, and which one was probably meant.
 func unknownUnit(whole, word string) *ParseError {
-	known := make([]string, 0, len(units))
+	known := []string{"square", "cubic"}
 	for name := range units {
 		known = append(known, name)
 	}

@@ -65,14 +65,14 @@ func (d *Document) parseYAML(data []byte) (root *yaml.Node, problem *Problem) {
 		p := d.Problem(Pos{}, "the file is empty", "")
 		return nil, &p
 	case err != nil:
-		return nil, d.syntaxProblem(err)
+		return nil, d.syntaxProblem(err, data)
 	}
 	switch err := decoder.Decode(&second); {
 	case err == nil:
 		p := d.Problem(d.pos(&second), "a second document begins here; one per file is allowed", "remove the line ---, or split the file")
 		return nil, &p
 	case !errors.Is(err, io.EOF):
-		return nil, d.syntaxProblem(err)
+		return nil, d.syntaxProblem(err, data)
 	}
 	if len(first.Content) != 1 {
 		p := d.Problem(Pos{}, "the file is empty", "")
@@ -86,43 +86,45 @@ func (d *Document) pos(n *yaml.Node) Pos {
 	return Pos{File: d.File, Line: n.Line, Column: n.Column}
 }
 
-// syntaxLine finds the line in the messages of the library, which leaves it out for the first line.
-var syntaxLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
+// syntaxMessage parts the messages of the library, which leaves the line out for the first one.
+var syntaxMessage = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
 
-// syntaxProblem translates an error of the library. It gives a line at best; the column is that of the first character
-// of the line.
-func (d *Document) syntaxProblem(err error) *Problem {
-	text, line := err.Error(), 1
-	if m := syntaxLine.FindStringSubmatch(strings.SplitN(text, "\n", 2)[0]); m != nil {
+// syntaxProblem translates an error of the library and looks for its place.
+func (d *Document) syntaxProblem(err error, data []byte) *Problem {
+	text, line, column := strings.SplitN(err.Error(), "\n", 2)[0], 1, 1
+	if m := syntaxMessage.FindStringSubmatch(text); m != nil {
 		text = m[2]
 		if n, err := strconv.Atoi(m[1]); err == nil {
-			line = n
+			line = min(n, len(d.lines))
 		}
 	}
-	line = min(line, len(d.lines))
-	for line > 1 && strings.TrimSpace(d.lines[line-1]) == "" {
-		line-- // an error at the end of the file belongs to its last text
+	if l, c, ok := locate(data); ok {
+		line, column = l, c
 	}
-	source := d.lines[line-1]
-	column := 1 + len(source) - len(strings.TrimLeft(source, " \t"))
-	p := d.Problem(Pos{Line: line, Column: column}, "not valid YAML: "+text, syntaxHint(text, source))
+	p := d.Problem(Pos{Line: line, Column: column}, "not valid YAML: "+text, syntaxHint(text, d.lines[line-1], column))
 	return &p
 }
 
-// syntaxHint says what usually lies behind a message.
-func syntaxHint(text, source string) string {
-	indent := source[:len(source)-len(strings.TrimLeft(source, " \t"))]
+// syntaxHint says what usually lies behind a message, from the text before and at the place.
+func syntaxHint(text, source string, column int) string {
+	runes := []rune(source)
+	column = min(max(column-1, 0), len(runes))
+	before, at := strings.TrimRight(string(runes[:column]), " "), string(runes[column:])
 	switch {
-	case strings.Contains(indent, "\t"):
+	case strings.HasPrefix(at, "\t") || strings.HasSuffix(before, "\t"):
 		return "use spaces, not tabs, to indent"
+	case strings.HasPrefix(at, "[") || strings.HasPrefix(at, "{"):
+		return "close this bracket and those inside it; put a text inside it in quotes if it contains brackets, commas or colons"
+	case strings.HasPrefix(at, `"`) || strings.HasPrefix(at, "'"):
+		return "close this quote; inside single quotes write a quote twice"
+	case strings.HasSuffix(before, "]") || strings.HasSuffix(before, "}") || strings.HasSuffix(before, `"`) || strings.HasSuffix(before, "'"):
+		return "nothing may follow a closing bracket or quote; put the whole value in quotes"
 	case strings.Contains(text, "cannot start any token"):
 		return "put a text that begins with %, @ or ` in quotes"
 	case strings.Contains(text, "mapping values are not allowed"):
 		return `put a text that contains ": " in quotes, and line keys up with each other`
 	case strings.Contains(text, "did not find expected"):
-		return "look for an open bracket or quote, a key out of line, or a text after a closing bracket or quote; put such a text in quotes"
-	case strings.Contains(text, "unexpected end of stream"):
-		return "a quote is not closed"
+		return "line keys up with each other, and begin each item of a list with a hyphen"
 	}
 	return ""
 }
