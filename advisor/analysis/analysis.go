@@ -19,8 +19,9 @@ type Estimate struct {
 	Fact     string
 	Known    bool
 	Range    quantity.Range // SI, for quantities: Low and High over the corners, Best
-	Words    []string       // sorted
+	Words    []string       // sorted; all hold, or with Mixed one of them does
 	Flag     bool
+	Mixed    bool        // words or a flag that differ over the corners
 	Evidence kb.Evidence // worst mark among inputs that move it by more than 5 %
 	Minor    int         // inputs with a weaker mark that move it less
 	Drivers  []Driver    // strongest first
@@ -77,36 +78,36 @@ type Assumption struct {
 	Basis kb.Basis
 }
 
-// Detail holds the numbers behind the facts that a report draws: from the best
-// case, with the ends over the corners where they are ranges.
+// Detail holds the numbers behind the facts that a report draws, of the first
+// variant: from the best case, with the ends over the corners where they are
+// ranges. Package steady numbers layers and planes from the inside.
 type Detail struct {
 	Input  *steady.Input // the compiled best case
-	Planes []Plane       // between layers, from the first side inward
+	Layers []Soaked      // in the order of the parts
+	Planes []steady.Plane
 	Months [12]Month
 }
 
-// Plane is an interface between two parts.
-type Plane struct {
-	Outside, Inside int // indices of the parts it lies between; -1 is the air
-	Outward         Seasons // flow that reaches the air of the first side when this plane is wet
-	Inward          Seasons // flow that reaches the air of the second side
-	LandsOutward    int     // plane where the difference condenses, -1 for none
-	LandsInward     int
-	Peak            quantity.Range // kg/m², condensate over the year
+// Soaked is what leaves a part that is wet on both faces.
+type Soaked struct {
+	Part         int
+	Known        bool
+	Outward      Seasons // flow that reaches the air of the first side
+	Inward       Seasons // flow that reaches the air of the second side
+	LandsOutward int     // part at whose face the difference condenses, -1 for none
+	LandsInward  int
 }
 
 // Seasons are day-weighted means of a flow, kg/(m² s). A season that does not
 // occur is not known.
 type Seasons struct {
-	Heating, Cooling, Year               quantity.Range
-	HeatingKnown, CoolingKnown           bool
+	Heating, Cooling, Year     quantity.Range
+	HeatingKnown, CoolingKnown bool
 }
 
 // Month is one month of the best case.
 type Month struct {
-	OutdoorTemperature, OutdoorVaporPressure float64 // °C, Pa
-	IndoorTemperature, IndoorVaporPressure   float64
-	Temperature, VaporPressure, Saturation   []float64 // at the planes
-	Condensed                                []float64 // kg/m² in the month, negative while drying
-	Held                                     []float64 // kg/m² at the end of the month
+	Temperature, VaporPressure, Saturation []float64 // at the planes, from the inside
+	Gain                                   []float64 // kg/m² in the month, at Detail.Planes
+	Water                                  []float64 // kg/m² at the end of the month
 }

@@ -30,7 +30,7 @@ type Finding struct {
 type Reason struct {
 	Fact    string // id, or empty for words
 	Layer   string
-	Text    string // "permeance 0.7 perm (0.3 to 0.8) is under 1 perm"
+	Text    string     // "permeance 0.7 perm (0.3 to 0.8) is under 1 perm"
 	Verdict kb.Verdict // yes: the condition holds
 	Mark    kb.Evidence
 }

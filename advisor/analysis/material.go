@@ -1,0 +1,90 @@
+package analysis
+
+import (
+	"slices"
+
+	"relath/advisor/assembly"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// materialOf gives the material of an element, nil for air.
+func (m *model) materialOf(e element) *kb.Material {
+	p := m.variant.Layers[e.part]
+	switch {
+	case p.Cavity:
+		return nil
+	case p.Framed:
+		return p.Fills[e.fill].Material
+	}
+	return p.Material
+}
+
+// materialsOf lists the materials of a part: the layer, or its fills; the
+// framing comes last.
+func materialsOf(p *assembly.Part) []*kb.Material {
+	if p.Cavity {
+		return nil
+	}
+	if !p.Framed {
+		return []*kb.Material{p.Material}
+	}
+	var list []*kb.Material
+	for _, f := range p.Fills {
+		if f.Material != nil {
+			list = append(list, f.Material)
+		}
+	}
+	return append(list, p.Material)
+}
+
+func hasTerm(m *kb.Material, terms ...string) bool {
+	return slices.ContainsFunc(m.Terms, func(t string) bool { return slices.Contains(terms, t) })
+}
+
+// isFood says whether a face of a material is of one of the two sensitive
+// classes of the mold index model.
+func isFood(m *kb.Material) bool { return sensitive(m.Mold.Face) || sensitive(m.Mold.Back) }
+
+func sensitive(c kb.MoldClass) bool { return c == "sensitive" || c == "very-sensitive" }
+
+// insulationTerms are the terms of materials that insulate.
+func isInsulation(m *kb.Material) bool {
+	return hasTerm(m, "fibrous-insulation", "foam-plastic", "loose-fill", "mineral-wool", "spray-foam", "cavity-fill") ||
+		m.Form == kb.Fill
+}
+
+// mass is one share of the mass of a part per area.
+type mass struct {
+	material *kb.Material
+	amount   quantity.Range // kg/m²
+	known    bool
+}
+
+// massesOf lists the mass per area of what a part is made of, coats left out.
+func massesOf(p *assembly.Part) []mass {
+	if p.Cavity {
+		return nil
+	}
+	if !p.Framed {
+		return []mass{massOf(p.Material, p.Depth, 1)}
+	}
+	var list []mass
+	for _, f := range p.Fills {
+		if f.Material != nil {
+			list = append(list, massOf(f.Material, f.Depth, 1-p.Fraction))
+		}
+	}
+	return append(list, massOf(p.Material, p.Depth, p.Fraction))
+}
+
+// massOf is density times depth times the share of the area; sheets carry
+// their own mass per area.
+func massOf(m *kb.Material, depth, share float64) mass {
+	if m.Form == kb.Sheet || m.Form == kb.Coat {
+		w, ok := m.Working("area-density", kb.AnyMethod, depth)
+		return mass{material: m, amount: w.SI.Scale(share), known: ok}
+	}
+	density, ok := m.Density()
+	return mass{material: m, amount: density.Scale(depth * share), known: ok}
+}

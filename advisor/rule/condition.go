@@ -1,0 +1,230 @@
+package rule
+
+import (
+	"slices"
+
+	"relath/advisor/analysis"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// Subject is what conditions are tested on: the facts of one variant, and the
+// facts of the work when a swap is judged.
+type Subject struct {
+	Facts  analysis.Facts
+	Layers []analysis.LayerFacts
+	Work   analysis.Facts // nil when nothing is done
+}
+
+// SubjectOf makes a subject of a variant.
+func SubjectOf(v *analysis.Variant) Subject { return Subject{Facts: v.Facts, Layers: v.Layers} }
+
+// Answer is how a list of conditions went.
+type Answer struct {
+	Verdict kb.Verdict
+	Because []Reason
+	Layer   string // name of the layer that a some-layer condition found
+}
+
+// Tester tests conditions against the facts that the base registers, and words
+// the reasons in a system of units.
+type Tester struct {
+	Base   *kb.Base
+	System quantity.System
+}
+
+// All tests conditions that must all hold.
+func (t Tester) All(conditions []kb.Condition, s Subject) Answer {
+	return t.all(conditions, s, -1)
+}
+
+// Layer tests conditions about one layer of the subject.
+func (t Tester) Layer(conditions []kb.Condition, s Subject, layer int) Answer {
+	return t.all(conditions, s, layer)
+}
+
+func (t Tester) all(conditions []kb.Condition, s Subject, layer int) Answer {
+	a := Answer{Verdict: kb.Yes}
+	for i := range conditions {
+		one := t.one(&conditions[i], s, layer)
+		a.Verdict = and(a.Verdict, one.Verdict)
+		a.Because = append(a.Because, one.Because...)
+		if a.Layer == "" {
+			a.Layer = one.Layer
+		}
+	}
+	return a
+}
+
+// one tests a single condition.
+func (t Tester) one(c *kb.Condition, s Subject, layer int) Answer {
+	switch c.Join {
+	case "all":
+		return t.all(c.Nested, s, layer)
+	case "any":
+		return t.any(c.Nested, s, layer)
+	case "not":
+		a := t.all(c.Nested, s, layer)
+		return Answer{Verdict: not(a.Verdict), Because: turned(a.Because)}
+	case "some-layer":
+		return t.some(c.Nested, s)
+	case "no-layer":
+		a := t.some(c.Nested, s)
+		return Answer{Verdict: not(a.Verdict), Because: turned(a.Because)}
+	case "every-layer":
+		return t.every(c.Nested, s)
+	}
+	return t.leaf(c, s, layer)
+}
+
+// any keeps the reasons of what holds best.
+func (t Tester) any(conditions []kb.Condition, s Subject, layer int) Answer {
+	a := Answer{Verdict: kb.No}
+	var all []Reason
+	for i := range conditions {
+		one := t.one(&conditions[i], s, layer)
+		all = append(all, one.Because...)
+		if joined := or(a.Verdict, one.Verdict); joined != a.Verdict {
+			a = one
+			a.Verdict = joined
+		}
+	}
+	if a.Verdict == kb.No {
+		a.Because = all
+	}
+	return a
+}
+
+// some looks for a layer for which all conditions hold.
+func (t Tester) some(conditions []kb.Condition, s Subject) Answer {
+	a := Answer{Verdict: kb.No}
+	for i := range s.Layers {
+		one := t.all(conditions, s, i)
+		if joined := or(a.Verdict, one.Verdict); joined != a.Verdict {
+			a = Answer{Verdict: joined, Because: one.Because, Layer: s.Layers[i].Part.Name}
+		}
+	}
+	return a
+}
+
+func (t Tester) every(conditions []kb.Condition, s Subject) Answer {
+	a := Answer{Verdict: kb.Yes}
+	for i := range s.Layers {
+		one := t.all(conditions, s, i)
+		a.Verdict = and(a.Verdict, one.Verdict)
+		a.Because = append(a.Because, one.Because...)
+	}
+	return a
+}
+
+// turned swaps yes and no in reasons that a negation uses.
+func turned(list []Reason) []Reason {
+	out := slices.Clone(list)
+	for i := range out {
+		out[i].Verdict = not(out[i].Verdict)
+	}
+	return out
+}
+
+// leaf tests one fact.
+func (t Tester) leaf(c *kb.Condition, s Subject, layer int) Answer {
+	e, where, ok := t.lookup(c.Fact, s, layer)
+	r := Reason{Fact: c.Fact, Layer: where, Mark: e.Evidence}
+	switch {
+	case c.Known != "":
+		r.Verdict = truth(e.Known == (c.Known == "yes"))
+		r.Text = t.title(c.Fact) + " is known"
+		if !e.Known {
+			r.Text = t.title(c.Fact) + " is not known"
+		}
+	case !ok || !e.Known:
+		r.Verdict = kb.Unknown
+		r.Text = missing(t.title(c.Fact), e)
+	case c.Flag != "":
+		r.Verdict = flagged(e, c.Flag == "yes")
+		r.Text = t.flagText(c, e)
+	case len(c.Words) > 0:
+		r.Verdict = worded(e, c.Words)
+		r.Text = t.wordText(c, e)
+	default:
+		r.Verdict = compared(e.Range, c)
+		r.Text = t.limitText(c, e)
+	}
+	return Answer{Verdict: r.Verdict, Because: []Reason{r}}
+}
+
+// lookup finds a fact: of the layer, of the work, or of the assembly.
+func (t Tester) lookup(id string, s Subject, layer int) (e analysis.Estimate, where string, ok bool) {
+	f := t.Base.Fact(id)
+	if f == nil {
+		return e, "", false
+	}
+	switch f.Scope {
+	case "layer":
+		if layer < 0 || layer >= len(s.Layers) {
+			return e, "", false
+		}
+		e, ok = s.Layers[layer].Facts[id]
+		return e, s.Layers[layer].Part.Name, ok
+	case "work":
+		if s.Work == nil {
+			return analysis.Estimate{Known: true, Range: quantity.Exact(0)}, "", true
+		}
+		e, ok = s.Work[id]
+		return e, "", ok
+	}
+	e, ok = s.Facts[id]
+	return e, "", ok
+}
+
+func flagged(e analysis.Estimate, want bool) kb.Verdict {
+	if e.Mixed {
+		return kb.Depends
+	}
+	return truth(e.Flag == want)
+}
+
+// worded says whether a fact has one of the words; a fact that may be one of
+// several depends unless all or none of them are wanted.
+func worded(e analysis.Estimate, want []string) kb.Verdict {
+	hits := 0
+	for _, w := range e.Words {
+		if slices.Contains(want, w) {
+			hits++
+		}
+	}
+	switch {
+	case hits == 0:
+		return kb.No
+	case e.Mixed && hits < len(e.Words):
+		return kb.Depends
+	}
+	return kb.Yes
+}
+
+// compared holds a range to a limit: wholly on one side, or depends.
+func compared(r quantity.Range, c *kb.Condition) kb.Verdict {
+	limit := c.LimitSI.Best
+	holds := func(v float64) bool {
+		switch c.Op {
+		case "over":
+			return v > limit
+		case "under":
+			return v < limit
+		case "at-least":
+			return v >= limit*(1-slack)
+		}
+		return v <= limit*(1+slack)
+	}
+	low, high := holds(r.Low), holds(r.High)
+	switch {
+	case low && high:
+		return kb.Yes
+	case !low && !high:
+		return kb.No
+	}
+	return kb.Depends
+}
+
+// slack lets R-20 that was computed from rounded inches count as R-20.
+const slack = 0.005

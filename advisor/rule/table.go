@@ -1,0 +1,76 @@
+package rule
+
+import (
+	"relath/advisor/analysis"
+	"relath/kb"
+)
+
+// table evaluates one code table over all variants. It speaks where it applies
+// and no row surely holds.
+func (t Tester) table(table *kb.Table, r *analysis.Result) (Finding, bool) {
+	answers := make([]Answer, len(r.Variants))
+	rows := make([][]RowResult, len(r.Variants))
+	for i, v := range r.Variants {
+		answers[i], rows[i] = t.tableOn(table, SubjectOf(v))
+	}
+	joined := join(answers)
+	if joined == kb.No {
+		return Finding{}, false
+	}
+	at := strongest(answers)
+	f := Finding{
+		Rule: table.ID, Title: table.Title, Kind: "code", Level: table.Otherwise.Level, Verdict: joined,
+		Why: table.Otherwise.Why, Because: answers[at].Because, Rows: rows[at], Cautions: table.Cautions, Basis: table.Basis,
+	}
+	if joined == kb.Yes {
+		f.Verdict = kb.No
+	}
+	if f.Verdict == kb.Unknown && !gapMatters(f) {
+		return Finding{}, false
+	}
+	f.Say = t.fill(table.Otherwise.Say, "", SubjectOf(r.Variants[at]))
+	f.soften(untouched(r))
+	t.decide(&f, r, answers)
+	for _, b := range table.Basis {
+		f.Mark = f.Mark.Weaker(b.Evidence)
+	}
+	return f, true
+}
+
+// tableOn says whether a table speaks on a subject: yes where it applies and
+// no row holds.
+func (t Tester) tableOn(table *kb.Table, s Subject) (Answer, []RowResult) {
+	applies := t.All(table.Applies, s)
+	if applies.Verdict == kb.No {
+		return Answer{Verdict: kb.No}, nil
+	}
+	accepted := kb.No
+	for _, row := range table.Except {
+		accepted = or(accepted, t.All(row.When, s).Verdict)
+	}
+	var results []RowResult
+	because := applies.Because
+	for i := range table.Accept {
+		row := &table.Accept[i]
+		a := t.All(row.When, s)
+		accepted = or(accepted, a.Verdict)
+		basis := table.Basis[0]
+		if row.Basis != nil {
+			basis = *row.Basis
+		}
+		results = append(results, RowResult{Row: row.Row, Verdict: a.Verdict, Because: a.Because, Basis: basis})
+		if a.Verdict == kb.Depends || a.Verdict == kb.Unknown {
+			because = append(because, a.Because...)
+		}
+	}
+	return Answer{Verdict: and(applies.Verdict, not(accepted)), Because: because}, results
+}
+
+// Rows gives every row of a table on an analysis, and whether the table
+// applies to it, for those who want the whole picture.
+func (t Tester) Rows(table *kb.Table, v *analysis.Variant) (kb.Verdict, []RowResult) {
+	s := SubjectOf(v)
+	applies := t.All(table.Applies, s)
+	_, rows := t.tableOn(table, s)
+	return applies.Verdict, rows
+}
