@@ -27,9 +27,10 @@
 // at any room humidity (Horner, Morey and Ligman 2004). A low index is therefore
 // no promise of a number of days without mold.
 //
-// ASHRAE Standard 160 uses the same equations with a term W for some classes. W
-// only slows growth, so the index given here is never below that of its form with
-// equal decline.
+// ASHRAE Standard 160 is recalled to use the same equations, a limit of 3 everywhere
+// and a term W = 1 for some classes. Which ones could not be settled, so its form is
+// not offered: W = 1 only makes growth 15 % slower, and the index here, with W = 0,
+// errs toward more.
 package mold
 
 import "math"
