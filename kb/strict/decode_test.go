@@ -129,6 +129,7 @@ func TestBytes(t *testing.T) {
 		{"\n\n", "the file is empty", 0, 0},
 		{"\xEF\xBB\xBF", "the file is empty", 0, 0},
 		{"---\n", "the document is empty", 2, 1},
+		{"---", "the document is empty", 1, 4},
 		{"a: 1\nb: \xff", "byte 0xFF is not UTF-8", 2, 4},
 		{"é: \xc3", "byte 0xC3 is not UTF-8", 1, 4},
 		{"\xff\xfea\x00", "the file is UTF-16", 0, 0},

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 )
@@ -81,8 +82,11 @@ func (d *Document) parseYAML(data []byte) (root *yaml.Node, problem *Problem) {
 	return first.Content[0], nil
 }
 
-// pos gives the place of a node.
+// pos gives the place of a node. The library puts an empty node at the end of a file on a line that is not there.
 func (d *Document) pos(n *yaml.Node) Pos {
+	if last := len(d.lines); n.Line > last {
+		return Pos{File: d.File, Line: last, Column: utf8.RuneCountInString(d.lines[last-1]) + 1}
+	}
 	return Pos{File: d.File, Line: n.Line, Column: n.Column}
 }
 
