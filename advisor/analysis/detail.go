@@ -33,11 +33,14 @@ func (m *model) soaked(part int, inputs []*steady.Input) (Soaked, error) {
 		}
 	}
 	s := Soaked{Part: part}
-	if m.variant.Layers[part].Cavity {
+	// A surface has the vapor pressure of its air: the outer layers are taken as
+	// wet at their inner face only.
+	inner, outer = max(inner, 1), min(outer, n-1)
+	if m.variant.Layers[part].Cavity || inner > n-1 || outer < 1 {
 		return s, nil
 	}
 	for i, in := range inputs {
-		d, err := m.workspace.DryingYear(in, inner, outer)
+		d, err := m.workspace.DryingYear(in, min(inner, outer), max(inner, outer))
 		if err != nil {
 			return s, err
 		}

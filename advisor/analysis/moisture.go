@@ -51,7 +51,7 @@ func (m *model) uFactor() (Estimate, error) {
 		r, err := m.conduction(end, inside, outside).ParallelPath()
 		return 1 / r, err
 	}
-	best, err := at(best)
+	middle, err := at(best)
 	if err != nil {
 		return Estimate{}, err
 	}
@@ -63,7 +63,7 @@ func (m *model) uFactor() (Estimate, error) {
 	if err != nil {
 		return Estimate{}, err
 	}
-	e := measured(quantity.Range{Low: low, Best: best, High: high})
+	e := measured(quantity.Range{Low: low, Best: middle, High: high})
 	for i := range m.elements {
 		for _, in := range m.elements[i].inputs {
 			if in.Property == "thermal-resistance" || in.Property == "conductivity" {
@@ -243,6 +243,8 @@ func (m *model) blocked() string {
 		return "below grade the monthly method has no verdict"
 	case !m.ambient:
 		return "no outdoor climate on the first side"
+	case len(m.elements) < 2:
+		return "a single layer has no inner plane"
 	case len(m.heatless) > 0:
 		return strings.Join(m.heatless, "; ")
 	case len(m.lacks) > 0:

@@ -103,7 +103,7 @@ func (m *model) dryingPlanes() []int {
 func (m *model) readDrying(in *steady.Input, o *outcome) error {
 	planes := m.dryingPlanes()
 	if len(planes) == 0 {
-		planes = []int{0}
+		planes = []int{1}
 	}
 	o.outward, o.inward, o.both = math.Inf(1), math.Inf(1), math.Inf(1)
 	for _, j := range planes {

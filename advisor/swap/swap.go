@@ -1,6 +1,10 @@
 // Package swap finds what could replace a layer, applies it to the description,
 // analyzes the changed assembly again, and keeps what came of it: proposals
 // that were recomputed, and rejections with their reasons.
+//
+// It owns candidates, their application and their standing. Conditions and
+// verdicts are those of package rule, numbers those of package analysis; it
+// shows no swap that was not recomputed.
 package swap
 
 import (
@@ -24,7 +28,7 @@ const (
 
 // Advice is the answer for one assembly.
 type Advice struct {
-	Assembly   string
+	Assembly   *assembly.Assembly
 	Before     *analysis.Result
 	Findings   []rule.Finding // of the assembly as described
 	Cautions   []rule.Caution
@@ -35,17 +39,17 @@ type Advice struct {
 
 // Proposal is one swap, applied and recomputed.
 type Proposal struct {
-	ID         string // stable within the house: recipe or material and layer
+	ID         string // recipe or material, and the layer; stable within the house
 	Title      string
 	Recipe     *kb.Recipe   // nil for a single material matched by duty and property
 	Material   *kb.Material // for single materials
-	Layer      string       // the layer it replaces or changes
+	Layer      string       // the first layer it replaces or changes
 	Standing   Standing
 	Why        string
 	Changes    []Change
-	House      *assembly.House // the description with the swap applied: Round trip
+	House      *assembly.House // the description with the swap applied
 	After      *analysis.Result
-	Compare    []Compared // before and after, in the order of facts.yaml
+	Compare    []Compared // before and after, in the order of the registry
 	Resolved   []rule.Finding
 	Introduced []rule.Finding
 	Remaining  []rule.Finding
@@ -65,16 +69,15 @@ type Change struct {
 type Compared struct {
 	Fact          *kb.Fact
 	Before, After quantity.Range
-	Known         bool
-	Better        string // better worse same unclear: ranges overlap
+	Change        string // better, worse, same, or unclear where the ranges overlap
 	Mark          kb.Evidence
 }
 
 // DutyChange says who does a duty before and after.
 type DutyChange struct {
 	Duty          string
-	Before, After string     // names of layers
-	Verdict       kb.Verdict // of the cover after
+	Before, After []string // names of layers
+	Verdict       kb.Verdict
 	Asks          []string
 }
 
@@ -84,4 +87,21 @@ type Rejection struct {
 	ID        string // recipe or material
 	Layer     string
 	Because   []string
+}
+
+// candidate is a change before it is applied.
+type candidate struct {
+	recipe   *kb.Recipe
+	material *kb.Material
+	title    string
+	at       int // described layer where the run begins
+	length   int // layers it replaces; 0 adds
+}
+
+// id names a candidate within an assembly.
+func (c candidate) id() string {
+	if c.recipe != nil {
+		return c.recipe.ID
+	}
+	return c.material.ID
 }

@@ -1,0 +1,139 @@
+package swap
+
+import (
+	"slices"
+
+	"relath/kb"
+)
+
+// candidates lists the changes worth a try: every recipe at every place where
+// its selector holds, and single materials that take the duties of a layer.
+func (f *finder) candidates(opts Options) ([]candidate, []Rejection) {
+	var list []candidate
+	for _, r := range f.base.Recipes {
+		if r.Part != "assembly" {
+			continue
+		}
+		list = append(list, f.places(r)...)
+	}
+	singles, rejected := f.singles()
+	list = append(list, singles...)
+	if opts.Layer == "" {
+		return list, rejected
+	}
+	named := func(layer string) bool { return layer == opts.Layer }
+	list = slices.DeleteFunc(list, func(c candidate) bool { return !f.touches(c, opts.Layer) })
+	rejected = slices.DeleteFunc(rejected, func(r Rejection) bool { return !named(r.Layer) })
+	return list, rejected
+}
+
+// touches says whether a candidate replaces or changes the named layer.
+func (f *finder) touches(c candidate, layer string) bool {
+	for i := c.at; i < c.at+max(1, c.length); i++ {
+		if f.nameAt(i) == layer {
+			return true
+		}
+	}
+	return false
+}
+
+// places finds where a recipe applies.
+func (f *finder) places(r *kb.Recipe) []candidate {
+	var list []candidate
+	layers := f.of.Described.Layers
+	if len(r.Replaces) == 0 {
+		for i := range layers {
+			if part := f.partOf(i); part >= 0 && f.tester.Layer(r.After, f.subject, part).Verdict == kb.Yes {
+				list = append(list, candidate{recipe: r, title: r.Title, at: i})
+			}
+		}
+		return list
+	}
+	for i := 0; i+len(r.Replaces) <= len(layers); i++ {
+		if f.matches(r, i) {
+			list = append(list, candidate{recipe: r, title: r.Title, at: i, length: len(r.Replaces)})
+		}
+	}
+	return list
+}
+
+// matches says whether the run of a recipe begins at a described layer. A layer
+// in doubt matches by its first choice.
+func (f *finder) matches(r *kb.Recipe, at int) bool {
+	for k, conditions := range r.Replaces {
+		part := f.partOf(at + k)
+		if part < 0 || f.tester.Layer(conditions, f.subject, part).Verdict != kb.Yes {
+			return false
+		}
+	}
+	return true
+}
+
+// roles are the terms that say what a layer is in an assembly; a single
+// material must share one with the layer it replaces.
+func roles() []string {
+	return []string{
+		"cavity-fill", "cladding", "flooring", "lining", "paneling", "plastic-film", "responsive-retarder", "roofing",
+		"sheathing", "subfloor", "underlayment", "water-resistive-barrier",
+	}
+}
+
+// singles lists materials that could stand in for one layer as they are: same
+// role, same form, all duties of the old layer at a thickness that is sold.
+func (f *finder) singles() ([]candidate, []Rejection) {
+	var list []candidate
+	var rejected []Rejection
+	for i := range f.of.Described.Layers {
+		part := f.partOf(i)
+		if part < 0 {
+			continue
+		}
+		p := f.of.Variants[0].Layers[part]
+		if p.Cavity || p.Framed || !f.troubled(part) {
+			continue
+		}
+		for _, m := range f.base.Materials {
+			if m.ID == p.Material.ID || m.Form != p.Material.Form || !shareRole(m, p.Material) {
+				continue
+			}
+			c := candidate{material: m, title: m.Name + " for " + p.Material.Name, at: i, length: 1}
+			if because := f.turnedDown(m, p.Performs); because != "" {
+				rejected = append(rejected, Rejection{Candidate: m.Name, ID: m.ID, Layer: p.Name, Because: []string{because}})
+				continue
+			}
+			list = append(list, c)
+		}
+	}
+	return list, rejected
+}
+
+// turnedDown says why a material is no candidate before anything is computed.
+func (f *finder) turnedDown(m *kb.Material, duties []string) string {
+	if m.Advise == "no" {
+		return "the base does not recommend it: its data are in doubt, it is a hazard, or it is no longer made"
+	}
+	for _, duty := range duties {
+		if !slices.ContainsFunc(m.Duties, func(o kb.Offer) bool { return o.Duty == duty }) {
+			return "it does not take the duty of the layer: " + f.base.Duty(duty).Title
+		}
+	}
+	if _, ok := m.Working("permeance", kb.AnyMethod, 0); !ok {
+		return "the base has no vapor permeance for it"
+	}
+	return ""
+}
+
+func shareRole(a, b *kb.Material) bool {
+	return slices.ContainsFunc(roles(), func(r string) bool {
+		return slices.Contains(a.Terms, r) && slices.Contains(b.Terms, r)
+	})
+}
+
+// troubled says whether a part is worth replacing by itself: it chokes a
+// drying path, holds glue, or is mold food at a cavity.
+func (f *finder) troubled(part int) bool {
+	facts := f.before.Variants[0].Layers[part].Facts
+	choke := facts["choke"]
+	food := facts["food"].Flag && facts["faces-cavity"].Flag
+	return len(choke.Words) > 0 && choke.Words[0] != "neither" || facts["layer-adhesive"].Range.High > 0 || food
+}
