@@ -102,6 +102,23 @@ func TestSyntheticMonthsLikeMeasuredOnes(t *testing.T) {
 	}
 }
 
+// Vapor pressure and relative humidity of a month can both be had in nearly every
+// month, because cold spells may be drier and mild ones damper.
+func TestBothHumiditiesOfMeasuredMonths(t *testing.T) {
+	var off []float64
+	for _, name := range measuredNames() {
+		p := placeOf(measured(t, name), name)
+		for m, got := range generated(t, p).Months() {
+			off = append(off, math.Abs(100*(got.RelativeHumidity-p.Months[m].RelativeHumidity)))
+		}
+	}
+	if mean := stat.Mean(off, nil); mean > 1 {
+		t.Errorf("mean relative humidity is off by %.2f percentage points on average: %.2f", mean, off)
+	} else {
+		t.Logf("off by %.2f percentage points on average", mean)
+	}
+}
+
 // Without day-to-day weather the cold end of a month was found 3.0 K too warm and the
 // warm end 2.7 K too cold in 15 cities.
 func TestDayToDayWeatherIsNeeded(t *testing.T) {

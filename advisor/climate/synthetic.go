@@ -32,7 +32,7 @@ type synthesis struct {
 // Generate returns the synthetic hourly year of a place: always the same for the
 // same place. Monthly means of temperature and global irradiance and sums of
 // precipitation are exact. So is the mean vapor pressure where it is known, with mean
-// relative humidity as close as that allows (0.2 percentage points on average); else
+// relative humidity as close as that allows, as a rule within one percentage point; else
 // mean relative humidity is. The hours are apparent solar time. Wind follows the
 // season, without gusts and without direction, and nothing ties wind to rain. It
 // returns the error of [Place.Validate], or one for a month whose vapor pressure its

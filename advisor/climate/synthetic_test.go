@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
 
 	"relath/advisor/moistair"
@@ -254,6 +255,42 @@ func TestDailyShape(t *testing.T) {
 	}
 	if math.Abs(sum) > 1e-12 || math.Abs(shape[high]-shape[low]-1) > 1e-12 {
 		t.Errorf("sum %g, range %g", sum, shape[high]-shape[low])
+	}
+}
+
+// With five wet days the amounts are the quantiles 0.9, 0.7, 0.5, 0.3, 0.1 of an
+// exponential distribution.
+func TestWetDayAmounts(t *testing.T) {
+	amounts := wetDayAmounts(10, 5)
+	sum := 0.0
+	for _, a := range amounts {
+		sum += a
+	}
+	if math.Abs(sum-10) > 1e-12 {
+		t.Errorf("sum is %g", sum)
+	}
+	for i, u := range []float64{0.9, 0.7, 0.5, 0.3, 0.1} {
+		if got, want := amounts[i]/amounts[2], math.Log(1-u)/math.Log(0.5); math.Abs(got-want) > 1e-12 {
+			t.Errorf("amount %d is %g times the median, not %g", i+1, got, want)
+		}
+	}
+}
+
+// Within a day the vapor pressure of measured years varies by 13 % of its mean.
+func TestVaporPressureVariesWithinTheDay(t *testing.T) {
+	y := generated(t, inventedPlace())
+	variation := 0.0
+	for d := range DaysPerYear {
+		e := make([]float64, 24)
+		for h := range e {
+			e[h] = y.Hours[24*d+h].VaporPressure
+		}
+		mean, sd := stat.MeanStdDev(e, nil)
+		variation += sd / mean / DaysPerYear
+	}
+	t.Logf("varies by %.3f", variation)
+	if variation < 0.10 || variation > 0.16 {
+		t.Errorf("varies by %.3f of the mean, measured years by 0.13", variation)
 	}
 }
 

@@ -216,6 +216,18 @@ func TestDecayRecoversInTwoYears(t *testing.T) {
 	}
 }
 
+func TestDecayNeedsDampAndWarmth(t *testing.T) {
+	for _, hour := range [][2]float64{{20, 0.95}, {0, 1}, {-5, 1}, {0.5, 0.951}} {
+		var d Decay
+		for range 8760 {
+			d.Advance(hour[0], hour[1])
+		}
+		if d.Activation() != 0 || d.MassLoss() != 0 {
+			t.Errorf("a year at %g °C and %g: activation %g, loss %g", hour[0], hour[1], d.Activation(), d.MassLoss())
+		}
+	}
+}
+
 func TestDecayStaysWithinBounds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var d Decay
