@@ -1,17 +1,14 @@
 package kb
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/binary"
-	"encoding/gob"
-	"errors"
 	"fmt"
-	"hash/crc32"
 	"os"
 	"path/filepath"
-	"runtime"
+	"reflect"
 	"slices"
+
+	"relath/kb/strict"
 )
 
 // Options say which base to open.
@@ -24,6 +21,9 @@ type Options struct {
 // decoded before is taken from the cache folder; a missing or damaged one is
 // decoded anew and put there. Where nothing can be written it is decoded at
 // every start. The error is that of [Load], or that the overlay cannot be read.
+//
+// Positions are empty in an opened base: it has no problems that could point
+// anywhere.
 func Open(o Options) (*Base, error) {
 	trees := []tree{{files: Embedded()}}
 	if o.Overlay != "" {
@@ -38,19 +38,46 @@ func openTrees(trees []tree, root string) (*Base, error) {
 		return nil, err
 	}
 	folder, err := CacheFolder(root, versionOf(files))
-	if err != nil {
-		return build(files)
-	}
+	cached := err == nil
 	name := filepath.Join(folder, "base.gob")
-	if b, err := readCache(name); err == nil {
-		return b, nil
+	if cached {
+		if b, err := readCache(name); err == nil {
+			return b, nil
+		}
 	}
 	b, err := build(files)
-	if err == nil {
+	if err != nil {
+		return nil, err
+	}
+	forgetPositions(reflect.ValueOf(b))
+	if cached {
 		// The base is complete in memory: a cache that cannot be written only costs time.
 		_ = writeCache(name, b)
 	}
-	return b, err
+	return b, nil
+}
+
+// forgetPositions empties every position: a quarter of the cached bytes, and of
+// no use once the base is known to be sound.
+func forgetPositions(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			forgetPositions(v.Elem())
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			forgetPositions(v.Index(i))
+		}
+	case reflect.Struct:
+		if v.Type() == reflect.TypeFor[strict.Pos]() {
+			v.SetZero()
+			return
+		}
+		for i := range v.NumField() {
+			forgetPositions(v.Field(i))
+		}
+	}
 }
 
 // CacheFolder makes and returns the folder for everything derived from a
@@ -116,75 +143,4 @@ func isVersion(name string) bool {
 		}
 	}
 	return true
-}
-
-// A cache file is this line, the mark of the program that wrote it, a checksum
-// of the rest and the base as gob.
-const cacheMagic = "relath base\n"
-
-var (
-	errDamaged = errors.New("cache file is damaged")
-	errForeign = errors.New("cache file was written by another build of the program")
-	castagnoli = crc32.MakeTable(crc32.Castagnoli)
-)
-
-// readCache reads a cache file; the error says why it cannot be used.
-func readCache(name string) (*Base, error) {
-	data, err := os.ReadFile(name)
-	if err != nil {
-		return nil, err
-	}
-	return parseCache(data)
-}
-
-func parseCache(data []byte) (*Base, error) {
-	mark := []byte(cacheMagic + buildMark())
-	head := len(mark) + crc32.Size
-	switch {
-	case !bytes.HasPrefix(data, mark):
-		return nil, errForeign
-	case len(data) < head || binary.LittleEndian.Uint32(data[len(mark):]) != crc32.Checksum(data[head:], castagnoli):
-		return nil, errDamaged
-	}
-	b := new(Base)
-	if err := gob.NewDecoder(bytes.NewReader(data[head:])).Decode(b); err != nil {
-		return nil, err
-	}
-	return b, nil
-}
-
-// writeCache writes a cache file in one step: readers see the old file, the
-// whole new one, or none.
-func writeCache(name string, b *Base) error {
-	var payload bytes.Buffer
-	if err := gob.NewEncoder(&payload).Encode(b); err != nil {
-		return err
-	}
-	data := []byte(cacheMagic + buildMark())
-	data = binary.LittleEndian.AppendUint32(data, crc32.Checksum(payload.Bytes(), castagnoli))
-	data = append(data, payload.Bytes()...)
-	temp, err := os.CreateTemp(filepath.Dir(name), "base-*.tmp")
-	if err != nil {
-		return err
-	}
-	_, err = temp.Write(data)
-	if err = errors.Join(err, temp.Close()); err == nil {
-		err = os.Rename(temp.Name(), name)
-	}
-	if err != nil {
-		_ = os.Remove(temp.Name())
-	}
-	return err
-}
-
-// buildMark tells builds of the program apart: another build may read the same
-// files into other types, or in another way.
-func buildMark() string {
-	mark := runtime.Version()
-	if name, err := os.Executable(); err == nil {
-		if info, err := os.Stat(name); err == nil {
-			mark = fmt.Sprintf("%s %d %d", mark, info.Size(), info.ModTime().UnixNano())
-		}
-	}
-	return mark + "\n"
 }

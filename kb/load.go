@@ -42,6 +42,7 @@ type file struct {
 	tree    int
 	path    string // within the folder
 	name    string // as shown
+	kind    *kind
 	data    []byte
 	problem string // why it was not read
 }
@@ -66,7 +67,7 @@ func readTrees(trees []tree) ([]file, error) {
 				return fmt.Errorf("more than %d files", maxFiles)
 			}
 			f := file{tree: i, path: p, name: t.name + p}
-			err = f.read(t.files)
+			err = f.read(t.files, d)
 			all = append(all, f)
 			return err
 		})
@@ -89,12 +90,16 @@ func hidden(d fs.DirEntry) error {
 const maxBytes = 1 << 20
 
 // read reads a file that has a place in the base.
-func (f *file) read(from fs.FS) error {
-	info, err := fs.Stat(from, f.path)
+func (f *file) read(from fs.FS, d fs.DirEntry) error {
+	info, err := d.Info()
+	if err == nil && info.Mode()&fs.ModeSymlink != 0 {
+		info, err = fs.Stat(from, f.path)
+	}
+	f.kind = kindOf(f.path)
 	switch {
 	case err != nil:
 		return err
-	case kindOf(f.path) == nil:
+	case f.kind == nil:
 		f.problem = "this file has no place in the base"
 		return nil
 	case !info.Mode().IsRegular():
@@ -180,7 +185,7 @@ func decodeFile(f file) part {
 	}
 	p.doc, p.problems = strict.Parse(f.name, f.data, strict.Limits{Bytes: maxBytes})
 	if p.doc != nil {
-		p.problems = kindOf(f.path).decode(p.doc, &p.base)
+		p.problems = f.kind.decode(p.doc, &p.base)
 	}
 	return p
 }
