@@ -108,6 +108,7 @@ type candidate struct {
 	curve   []Point
 	formula string
 	chosen  bool
+	forCup  bool // chosen for the very method that is asked for
 	refused bool // the entry chose another value of the same property
 	steps   int  // conversions
 	method  int  // distance of the test method
@@ -140,6 +141,7 @@ func (q question) answer(values []Value, choices []Choice) (Working, bool) {
 // compareCandidates puts the better candidate first.
 func compareCandidates(a, b candidate) int {
 	return cmp.Or(
+		compareFlag(b.forCup, a.forCup),
 		compareFlag(b.chosen, a.chosen),
 		compareFlag(a.refused, b.refused),
 		compareFlag(a.value.doubtful(), b.value.doubtful()),
@@ -183,6 +185,9 @@ func (q question) candidates(values []Value, choices []Choice) []candidate {
 		c.method = distance
 		c.far = q.distance(v)
 		c.chosen, c.refused = q.chosen(v, values, choices)
+		c.forCup = c.chosen && q.method != AnyMethod && slices.ContainsFunc(choices, func(o Choice) bool {
+			return o.Method == q.method && o.picks(v)
+		})
 		all = append(all, q.cup(c))
 	}
 	return all

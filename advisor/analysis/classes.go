@@ -34,7 +34,7 @@ func (m *model) tightest(layers []LayerFacts, side string) (dry, wet quantity.Ra
 	dry, wet = quantity.Exact(air), quantity.Exact(air)
 	for i, l := range layers {
 		at := m.sideOf(i)
-		if at != side && !(at == "bay" && m.bayRetards(i)) {
+		if at != side && !(at == "bay" && m.bayRetards(i)) || m.rainScreen(i) {
 			continue
 		}
 		d := l.Facts["permeance-dry"]
@@ -57,4 +57,12 @@ func (m *model) bayRetards(i int) bool {
 		}
 	}
 	return false
+}
+
+// rainScreen says whether a part is cladding in front of a gap that exchanges
+// air with the weather: it is no vapor retarder of the wall behind it.
+func (m *model) rainScreen(i int) bool {
+	layers := m.variant.Layers
+	return i == 0 && len(layers) > 1 && !layers[0].Cavity && !layers[0].Framed &&
+		hasTerm(layers[0].Material, "cladding", "brick-veneer") && layers[1].Cavity && layers[1].Air != "closed"
 }

@@ -2,6 +2,7 @@ package analysis
 
 import (
 	"fmt"
+	"strings"
 
 	"relath/advisor/assembly"
 	"relath/kb"
@@ -69,7 +70,7 @@ func (s *estimateSum) estimate() Estimate {
 func glueOf(s mass) (quantity.Range, bool) {
 	w, ok := s.material.Working("adhesive-share", kb.AnyMethod, 0)
 	if !ok {
-		return quantity.Range{}, s.material.Composition.Adhesive == "none"
+		return quantity.Range{}, strings.HasPrefix(s.material.Composition.Adhesive, "none")
 	}
 	if !s.known {
 		return quantity.Range{}, w.SI.High == 0

@@ -16,6 +16,7 @@ type outcome struct {
 	permeanceOut          float64
 	permeanceIn           float64
 	perPart               []float64 // peak condensate at the faces of each part
+	wet                   [12][]bool // whether water lies at a plane between elements at the end of a month
 }
 
 // condensing is the least gain of a month that counts as condensation, kg/m².
@@ -53,9 +54,15 @@ func (m *model) readYear(y *steady.Year, in *steady.Input, o *outcome) {
 			o.months++
 		}
 	}
+	for month := range o.wet {
+		o.wet[month] = make([]bool, len(m.elements)+1)
+	}
 	for k, plane := range y.Planes {
 		most, cooling := 0.0, 0.0
 		for month := range y.Water {
+			if plane.Fraction == 0 && y.Water[month][k] > condensing {
+				o.wet[month][plane.Layer] = true
+			}
 			most = max(most, y.Water[month][k])
 			if in.Months[month].Cooling() {
 				cooling += max(0, y.Gain[month][k])
@@ -135,7 +142,8 @@ func seasons(in *steady.Input, d *[12]steady.Drying) steady.Seasons {
 // mold, °C (ASHRAE Handbook—Fundamentals 2021, ch. 25).
 const foodWarm = 5.0
 
-// readFood finds the highest monthly humidity at an inner face of mold food.
+// readFood finds the highest monthly humidity at an inner face of mold food;
+// where water of the monthly method lies the face is saturated.
 func (m *model) readFood(in *steady.Input, o *outcome) error {
 	n := len(m.elements)
 	for i := range in.Months {
@@ -147,7 +155,11 @@ func (m *model) readFood(in *steady.Input, o *outcome) error {
 			if p.Temperature[j] < foodWarm || !m.foodAt(j) {
 				continue
 			}
-			o.foodHumidity = max(o.foodHumidity, min(1, p.Pressure[j]/p.Saturation[j]))
+			rh := min(1, p.Pressure[j]/p.Saturation[j])
+			if o.wet[i][j] {
+				rh = 1
+			}
+			o.foodHumidity = max(o.foodHumidity, rh)
 		}
 	}
 	return nil
