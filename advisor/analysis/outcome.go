@@ -15,7 +15,7 @@ type outcome struct {
 	foodHumidity          float64 // highest at a food face, 0..1
 	permeanceOut          float64
 	permeanceIn           float64
-	perPart               []float64 // peak condensate at the faces of each part
+	perPart               []float64  // peak condensate at the faces of each part
 	wet                   [12][]bool // whether water lies at a plane between elements at the end of a month
 }
 
