@@ -28,7 +28,8 @@ func FormatBoth(v float64, d Dimension) string {
 
 // FormatRange writes the best value and the bounds, "0.75 (0.7 to 0.8) perm", with no more digits than the spread
 // supports: the last digit of the best value is worth at least a hundredth and at most a tenth of the spread, and the
-// bounds keep two significant digits. A range without spread is written by [Format].
+// bounds keep two significant digits. A bound that is next to nothing against the spread is "under 0.001". A range
+// without spread is written by [Format], one whose spread does not show without bounds.
 func FormatRange(r Range, d Dimension, s System) string {
 	if r.IsExact() {
 		return Format(r.Best, d, s)
@@ -44,11 +45,30 @@ func FormatRange(r Range, d Dimension, s System) string {
 	low, best, high := inUnit(r.Low, unitText, d), inUnit(r.Best, unitText, d), inUnit(r.High, unitText, d)
 	step := stepFor(high - low)
 	text := roundTo(best, math.Max(step, finest(best)))
-	bounds := roundTo(low, boundStep(low, step)) + " to " + roundTo(high, boundStep(high, step))
-	if prefix, suffix, ok := rValue(d, s); ok {
-		return prefix + text + suffix + " (" + bounds + ")"
+	from, to := boundText(low, high-low), boundText(high, high-low)
+	bounds := " (" + from + " to " + to + ")"
+	if from == text && to == text {
+		bounds = ""
 	}
-	return join(text+" ("+bounds+")", unitText)
+	if prefix, suffix, ok := rValue(d, s); ok {
+		return prefix + text + suffix + bounds
+	}
+	return join(text+bounds, unitText)
+}
+
+// slight is the size below which a bound that is small against its range is not written out: 5.55e-05 says nothing to
+// a reader that "under 0.001" does not.
+const slight = 0.001
+
+// boundText writes a bound of a range with the given spread.
+func boundText(x, spread float64) string {
+	switch a := math.Abs(x); {
+	case a == 0 || a >= slight || a > spread/50:
+		return roundTo(x, boundStep(x, stepFor(spread)))
+	case x < 0:
+		return "about 0"
+	}
+	return "under " + shorten(slight, 3)
 }
 
 // Display gives a value in the unit in which the system shows it, unrounded, and the name of that unit: for axes and

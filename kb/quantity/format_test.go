@@ -86,7 +86,10 @@ func TestFormatRange(t *testing.T) {
 		{"58.04 F", "65.27 F", "70 F", Temperature, InchPound, "65 (58 to 70) °F"},
 		{"35 %", "35 %", "35 %", Ratio, SI, "35 %"},
 		{"0 %", "0.2 %", "40 %", Ratio, SI, "0 (0 to 40) %"},
-		{"1.00001 perm", "1.00002 perm", "1.00003 perm", Permeance, InchPound, "1 (1 to 1) perm"},
+		{"1.00001 perm", "1.00002 perm", "1.00003 perm", Permeance, InchPound, "1 perm"},
+		{"0 perm", "0.5 perm", "1.1 perm", Permeance, InchPound, "0.5 (0 to 1.1) perm"},
+		{"0.0000175 perm", "0.51 perm", "0.9 perm", Permeance, InchPound, "0.51 (under 0.001 to 0.9) perm"},
+		{"0.00002 perm", "0.00005 perm", "0.00007 perm", Permeance, InchPound, "5e-05 (2e-05 to 7e-05) perm"},
 		{"6 mil", "8 mil", "10 mil", Length, InchPound, "8 (6 to 10) mil"},
 	} {
 		r := Range{must(t, c.low, c.d), must(t, c.best, c.d), must(t, c.high, c.d)}
