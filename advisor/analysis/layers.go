@@ -121,7 +121,7 @@ const (
 
 // describeVapor states permeances and classes of a layer with its coats.
 func (m *model) describeVapor(i int, f Facts) {
-	curve, lacks, evidence := m.partCurve(i)
+	curve, lacks, inputs := m.partCurve(i)
 	if lacks != "" {
 		missing := Estimate{Missing: lacks}
 		for _, id := range []string{"permeance-dry", "permeance-wet", "permeance", "retarder-class", "responsive"} {
@@ -130,12 +130,12 @@ func (m *model) describeVapor(i int, f Facts) {
 		return
 	}
 	dry, wet := curve.at(dryCupHumidity), curve.at(wetCupHumidity)
-	if d, w, ok := m.cupsOf(i); ok {
+	if d, w, ok := cupsOf(m.variant.Layers[i]); ok {
 		dry, wet = d, w
 	}
 	at := func(r quantity.Range) Estimate {
 		e := measured(r)
-		e.Evidence = evidence
+		e.Inputs, e.Evidence = inputs, weakestOf(inputs)
 		return e
 	}
 	f["permeance-dry"], f["permeance-wet"], f["permeance"] = at(dry), at(wet), at(curve.at(middle))
@@ -145,8 +145,7 @@ func (m *model) describeVapor(i int, f Facts) {
 
 // cupsOf gives the cup values of a bare layer as the base knows them; coated
 // and jointed layers are read from their joined curve.
-func (m *model) cupsOf(i int) (dry, wet quantity.Range, ok bool) {
-	p := m.variant.Layers[i]
+func cupsOf(p *assembly.Part) (dry, wet quantity.Range, ok bool) {
 	if p.Cavity || p.Framed || len(p.CoatsIn)+len(p.CoatsOut) > 0 {
 		return dry, wet, false
 	}
@@ -159,28 +158,43 @@ func (m *model) cupsOf(i int) (dry, wet quantity.Range, ok bool) {
 }
 
 // partCurve is the permeance of a part: of its one element, or of its fills in
-// series.
-func (m *model) partCurve(i int) (vaporCurve, string, kb.Evidence) {
+// series; with what it lacks and the inputs behind it.
+func (m *model) partCurve(i int) (curve vaporCurve, lacks string, inputs []Input) {
 	var curves []vaporCurve
-	var evidence kb.Evidence
 	for _, e := range m.elements {
 		if e.part != i {
 			continue
 		}
 		if !e.known {
-			return nil, e.lacks, ""
+			return nil, e.lacks, nil
 		}
 		curves = append(curves, e.vapor)
 		for _, in := range e.inputs {
-			if in.Value != nil && in.Property == "permeance" {
-				evidence = evidence.Weaker(in.Value.Evidence)
+			if aboutVapor(in) {
+				inputs = append(inputs, in)
 			}
 		}
 	}
 	if len(curves) == 1 {
-		return curves[0], "", evidence
+		return curves[0], "", inputs
 	}
-	return combine(curves, series), "", evidence
+	return combine(curves, series), "", inputs
+}
+
+// aboutVapor says whether an input belongs to the vapor side of a layer.
+func aboutVapor(in Input) bool {
+	return slices.Contains([]string{"permeance", "joint-permeance", "joint-share", "equivalent-air-layer"}, in.Property)
+}
+
+// weakestOf is the weakest mark among inputs.
+func weakestOf(inputs []Input) kb.Evidence {
+	var mark kb.Evidence
+	for _, in := range inputs {
+		if in.Value != nil {
+			mark = mark.Weaker(in.Value.Evidence)
+		}
+	}
+	return mark
 }
 
 // onePerm is 1 US perm in kg/(s·m²·Pa): 57.2135 ng (NIST SP 811, 0 °C).
@@ -235,15 +249,32 @@ func responsive(dry, wet quantity.Range) Estimate {
 	return Estimate{Known: true, Flag: surely, Mixed: possibly && !surely}
 }
 
-// shares states the share of each layer in the vapor resistance of its path
-// and which layer chokes it.
-func (m *model) shares(layers []LayerFacts) {
-	resistance := make([]float64, len(layers))
+// resistances gives the vapor resistance of each part at 50 % humidity on the
+// way out. Outdoor air that moves through a gap passes what lies outside of it,
+// which then counts only for what the two paths together resist.
+func (m *model) resistances(parts int) []float64 {
+	resistance := make([]float64, parts)
 	for _, e := range m.elements {
+		if e.vent.Best > 0 {
+			outside := 0.0
+			for _, z := range resistance[:e.part] {
+				outside += z
+			}
+			for i := range resistance[:e.part] {
+				resistance[i] /= 1 + outside*e.vent.Best
+			}
+		}
 		if e.known {
 			resistance[e.part] += 1 / max(e.vapor.at(middle).Best, minPermeance)
 		}
 	}
+	return resistance
+}
+
+// shares states the share of each layer in the vapor resistance of its path
+// and which layer chokes it.
+func (m *model) shares(layers []LayerFacts) {
+	resistance := m.resistances(len(layers))
 	side := func(from, to int, fact, word string) {
 		sum, most, at := 0.0, 0.0, -1
 		for i := from; i < to; i++ {

@@ -13,12 +13,21 @@ import (
 func (m *model) heat(f Facts, layers []LayerFacts) error {
 	for i := range layers {
 		r := quantity.Range{}
+		var inputs []Input
 		for _, e := range m.elements {
-			if e.part == i {
-				r.Low, r.Best, r.High = r.Low+e.heat.Low, r.Best+e.heat.Best, r.High+e.heat.High
+			if e.part != i {
+				continue
+			}
+			r.Low, r.Best, r.High = r.Low+e.heat.Low, r.Best+e.heat.Best, r.High+e.heat.High
+			for _, in := range e.inputs {
+				if in.Value != nil && isHeat(in.Property) {
+					inputs = append(inputs, in)
+				}
 			}
 		}
-		layers[i].Facts["layer-resistance"] = measured(r)
+		e := measured(r)
+		e.Inputs, e.Evidence = inputs, weakestOf(inputs)
+		layers[i].Facts["layer-resistance"] = e
 	}
 	if len(m.heatless) > 0 {
 		missing := Estimate{Missing: strings.Join(m.heatless, "; ")}
@@ -66,13 +75,18 @@ func (m *model) uFactor() (Estimate, error) {
 	e := measured(quantity.Range{Low: low, Best: middle, High: high})
 	for i := range m.elements {
 		for _, in := range m.elements[i].inputs {
-			if in.Property == "thermal-resistance" || in.Property == "conductivity" {
+			if isHeat(in.Property) {
 				e.Inputs = append(e.Inputs, in)
 			}
 		}
 	}
 	m.markHeat(&e)
 	return e, nil
+}
+
+// isHeat says whether a property belongs to the heat side of a layer.
+func isHeat(property string) bool {
+	return property == "thermal-resistance" || property == "conductivity"
 }
 
 // markHeat gives the mark of the U-factor: the weakest among elements that

@@ -12,9 +12,11 @@ import (
 // coated is the vapor side of a solid part: the material with the coats of
 // both faces.
 type coated struct {
-	curve  vaporCurve
-	inputs []Input
-	lacks  string
+	curve   vaporCurve
+	inputs  []Input
+	lacks   string
+	system  *kb.System // the measured system used, nil for none
+	covered int        // coats that the system covers
 }
 
 // vaporOf gives the permeance of a part with its coats. A measured system of
@@ -49,6 +51,7 @@ func (c *coated) face(base *kb.Base, p *assembly.Part, coats []*kb.Material, cur
 		if w, ok := system.Working("permeance", kb.AnyMethod); ok {
 			*curve = asCurve(w)
 			c.note(p.Name, system.ID, "permeance", valuesOf(w))
+			c.system, c.covered = system, covered
 			*curve = combine([]vaporCurve{bare, *curve}, func(m []float64) float64 { return min(m[0], m[1]) })
 		} else {
 			covered = 0

@@ -1,0 +1,36 @@
+package analysis
+
+import (
+	"relath/advisor/assembly"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// Coated is a layer with its coats as the methods see it: permeances in
+// kg/(s·m²·Pa).
+type Coated struct {
+	Curve   []kb.Point     // over relative humidity; one point where it does not depend on it
+	Dry     quantity.Range // by dry cup, mean of 0 and 50 % humidity
+	Middle  quantity.Range // at 50 % humidity
+	Wet     quantity.Range // by wet cup, mean of 50 and 100 %
+	Classes []string       // vapor retarder class, or all it may be
+	System  *kb.System     // the measured system behind it, nil for none
+	Covered int            // coats that the system covers; the others act in series
+	Inputs  []Input
+	Missing string // not empty: which value the base lacks
+}
+
+// Coat gives the vapor side of a solid layer with its coats.
+func Coat(base *kb.Base, p *assembly.Part) Coated {
+	v := vaporOf(base, p)
+	c := Coated{Curve: v.curve, System: v.system, Covered: v.covered, Inputs: v.inputs, Missing: v.lacks}
+	if v.lacks != "" {
+		return c
+	}
+	c.Dry, c.Middle, c.Wet = v.curve.at(dryCupHumidity), v.curve.at(middle), v.curve.at(wetCupHumidity)
+	if dry, wet, ok := cupsOf(p); ok {
+		c.Dry, c.Wet = dry, wet
+	}
+	c.Classes = classWords(c.Dry).Words
+	return c
+}
