@@ -150,6 +150,7 @@ func (b *builder) framed(l *Layer) {
 		}
 	}
 	depth := b.depth(l)
+	b.framingShares(f)
 	total := 0.0
 	for i := range l.Fill {
 		fill := &l.Fill[i]
@@ -174,6 +175,20 @@ func (b *builder) framed(l *Layer) {
 	if depth > 0 && total > depth+slack {
 		b.problem(l.Fill[0].Pos, fmt.Sprintf("layer %q: the fill is %s thick and the bay only %s deep", l.Name.Value,
 			quantity.Format(total, quantity.Length, quantity.InchPound), quantity.Format(depth, quantity.Length, quantity.InchPound)), "compress it to the depth of the bay, or choose deeper framing")
+	}
+}
+
+// framingShares checks spacing and fraction.
+func (b *builder) framingShares(f *Framing) {
+	if !f.Spacing.IsZero() {
+		if d, ok := f.Spacing.SI(quantity.Length, b.problem); ok {
+			b.within(f.Spacing, d, 0.1, 3, "spacing", "4 in to 10 ft")
+		}
+	}
+	if !f.Fraction.IsZero() {
+		if v, ok := f.Fraction.SI(quantity.Ratio, b.problem); ok {
+			b.within(f.Fraction, v, 0, 0.9, "framing fraction", "0 % to 90 %")
+		}
 	}
 }
 
