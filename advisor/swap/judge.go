@@ -246,7 +246,7 @@ func clears(p *Proposal) bool {
 
 // decisive says whether an improvement of a fact alone is worth a proposal.
 func decisive(fact string) bool {
-	return slices.Contains([]string{"drying-capacity", "drying-outward", "drying-inward", "peak-condensate", "adhesive-mass", "cavity-food"}, fact)
+	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food"}, fact)
 }
 
 // standing says what a proposal needs before it can be built.
