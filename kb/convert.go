@@ -12,21 +12,20 @@ import (
 // 1.95E-10 differ by 2.5 %.
 const StillAirPermeability = 2.0e-10
 
-// scale says what a property belongs to.
-type scale int
+// isOfLayer says whether a property belongs to the layer as thick as the
+// conditions of a value say, and follows its thickness where it is homogeneous.
+func isOfLayer(property string) bool {
+	switch property {
+	case "permeance", "equivalent-air-layer", "thermal-resistance", "area-density":
+		return true
+	}
+	return false
+}
 
-const (
-	substanceScale scale = iota // the substance, whatever its thickness
-	layerScale                  // the layer as thick as the conditions say
-)
-
-// scales lists the properties of a layer that follow its thickness where it is
-// homogeneous; the glossary in properties.yaml says the same.
-var scales = map[string]scale{
-	"permeance":            layerScale,
-	"equivalent-air-layer": layerScale,
-	"thermal-resistance":   layerScale,
-	"area-density":         layerScale,
+// FollowsThickness says whether a property of this material is scaled by the
+// thickness of the layer.
+func (m *Material) FollowsThickness(property string) bool {
+	return m.Form.homogeneous() && isOfLayer(property)
 }
 
 // conversion turns one property into another. Given are the value x, the
@@ -83,7 +82,7 @@ func (q question) convert(v *Value) (candidate, bool) {
 // the substance, a sheet, a value without stated thickness, or one of the
 // thickness asked for.
 func (q question) takesAsIs(v *Value) bool {
-	return scales[v.Property] != layerScale || !q.homogeneous ||
+	return !isOfLayer(v.Property) || !q.homogeneous ||
 		q.thickness == 0 || v.At.ThicknessSI == 0 || sameSize(q.thickness, v.At.ThicknessSI)
 }
 

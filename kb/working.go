@@ -276,7 +276,7 @@ const standardTemperature = 297.15
 // logarithms of ratios; a thickness that is not stated counts as a factor e.
 func (q question) distance(v *Value) float64 {
 	far := 0.0
-	if q.thickness > 0 && scales[v.Property] == layerScale {
+	if q.thickness > 0 && isOfLayer(v.Property) {
 		far++
 		if v.At.ThicknessSI > 0 {
 			far = math.Abs(math.Log(v.At.ThicknessSI / q.thickness))
