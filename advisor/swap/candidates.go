@@ -3,6 +3,7 @@ package swap
 import (
 	"slices"
 
+	"relath/advisor/assembly"
 	"relath/kb"
 )
 
@@ -93,11 +94,11 @@ func (f *finder) singles() ([]candidate, []Rejection) {
 			continue
 		}
 		for _, m := range f.base.Materials {
-			if m.ID == p.Material.ID || m.Form != p.Material.Form || !shareRole(m, p.Material) {
+			if m.ID == p.Material.ID || m.Form != p.Material.Form || !shareRole(m, p.Material) || isMass(m) != isMass(p.Material) {
 				continue
 			}
 			c := candidate{material: m, title: m.Name + " for " + p.Material.Name, at: i, length: 1}
-			if because := f.turnedDown(m, p.Performs); because != "" {
+			if because := f.turnedDown(m, f.keeps(p)); because != "" {
 				rejected = append(rejected, Rejection{Candidate: m.Name, ID: m.ID, Layer: p.Name, Because: []string{because}})
 				continue
 			}
@@ -107,13 +108,33 @@ func (f *finder) singles() ([]candidate, []Rejection) {
 	return list, rejected
 }
 
+// isMass says whether a material is a wall by itself.
+func isMass(m *kb.Material) bool { return slices.Contains(m.Terms, "mass") }
+
+// keeps lists the duties that a single material must take over: those that the
+// description gives the layer, and those of its offers that the layer is there
+// for.
+func (f *finder) keeps(p *assembly.Part) []string {
+	duties := slices.Clone(p.Performs)
+	for _, duty := range []string{"insulate", "shed-rain", "finish", "finish-wet", "carry-load"} {
+		if !slices.Contains(duties, duty) && offers(p.Material, duty) {
+			duties = append(duties, duty)
+		}
+	}
+	return duties
+}
+
+func offers(m *kb.Material, duty string) bool {
+	return slices.ContainsFunc(m.Duties, func(o kb.Offer) bool { return o.Duty == duty })
+}
+
 // turnedDown says why a material is no candidate before anything is computed.
 func (f *finder) turnedDown(m *kb.Material, duties []string) string {
 	if m.Advise == "no" {
 		return "the base does not recommend it: its data are in doubt, it is a hazard, or it is no longer made"
 	}
 	for _, duty := range duties {
-		if !slices.ContainsFunc(m.Duties, func(o kb.Offer) bool { return o.Duty == duty }) {
+		if !offers(m, duty) {
 			return "it does not take the duty of the layer: " + f.base.Duty(duty).Title
 		}
 	}

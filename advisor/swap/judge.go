@@ -233,7 +233,7 @@ func useless(p *Proposal) []string {
 		return nil
 	}
 	for _, x := range p.Compare {
-		if x.Change == "better" && decisive(x.Fact.ID) {
+		if x.Change == "better" && decisive(x.Fact.ID) && worthwhile(&x) {
 			return nil
 		}
 	}
@@ -247,6 +247,12 @@ func clears(p *Proposal) bool {
 // decisive says whether an improvement of a fact alone is worth a proposal.
 func decisive(fact string) bool {
 	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food"}, fact)
+}
+
+// worthwhile asks a quarter of change where no finding is cleared.
+func worthwhile(x *Compared) bool {
+	const quarter = 0.25
+	return abs(x.After.Best-x.Before.Best) > quarter*max(abs(x.Before.Best), abs(x.After.Best))
 }
 
 // standing says what a proposal needs before it can be built.
