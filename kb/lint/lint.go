@@ -41,6 +41,7 @@ func checks() []check {
 		{"absorption", "water held at 80 % humidity is less than at free saturation, which fits into the pores", checkAbsorption},
 		{"advise", "a material whose vapor values are all of high doubt is never recommended", checkAdvise},
 		{"basis", "what is said about composition and mold has a reason and a source", checkBasis},
+		{"choices", "no entry prefers practice or high doubt over a measured value", checkChoices},
 		{"coated", "coats never lower the resistance of what they are on", checkCoated},
 		{"cups", "the dry cup is never more open than the wet one; isotherms do not fall", checkCups},
 		{"doubles", "no value stands twice", checkDoubles},

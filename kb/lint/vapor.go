@@ -194,3 +194,20 @@ func checkAdvise(b *kb.Base, say report) {
 		}
 	}
 }
+
+// checkChoices looks at what entries prefer.
+func checkChoices(b *kb.Base, say report) {
+	for _, m := range b.Materials {
+		for i := range m.Choose {
+			c := &m.Choose[i]
+			w, ok := m.Working(c.Property, c.Method, 0)
+			if !ok || w.Value.Property != c.Property || w.Value.Source != c.Source {
+				continue
+			}
+			weak := func(v *kb.Value) bool { return v.Doubt == "high" || v.Evidence == kb.Practice }
+			if weak(w.Value) && slices.ContainsFunc(w.Beside, func(v *kb.Value) bool { return v.Property == c.Property && !weak(v) }) {
+				say(c.Pos, "%q chooses a value of high doubt or of common practice for %s although a better one exists", m.ID, c.Property)
+			}
+		}
+	}
+}
