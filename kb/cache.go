@@ -33,32 +33,35 @@ func Open(o Options) (*Base, error) {
 }
 
 func openTrees(trees []tree, root string) (*Base, error) {
-	files, err := readTrees(trees)
+	version, err := hashTrees(trees)
 	if err != nil {
 		return nil, err
 	}
-	folder, err := CacheFolder(root, versionOf(files))
-	cached := err == nil
-	name := filepath.Join(folder, "base.gob")
-	if cached {
+	folder, cacheErr := CacheFolder(root, version)
+	name := filepath.Join(folder, "base.bin")
+	if cacheErr == nil {
 		if b, err := readCache(name); err == nil {
 			return b, nil
 		}
+	}
+	files, err := readTrees(trees)
+	if err != nil {
+		return nil, err
 	}
 	b, err := build(files)
 	if err != nil {
 		return nil, err
 	}
 	forgetPositions(reflect.ValueOf(b))
-	if cached {
+	if cacheErr == nil && b.Version == version { // an overlay can change between the two readings
 		// The base is complete in memory: a cache that cannot be written only costs time.
 		_ = writeCache(name, b)
 	}
 	return b, nil
 }
 
-// forgetPositions empties every position: a quarter of the cached bytes, and of
-// no use once the base is known to be sound.
+// forgetPositions empties every position: they are of no use once the base is
+// known to be sound, and cost time at every start.
 func forgetPositions(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Pointer:

@@ -36,8 +36,8 @@ func openSmall(t testing.TB, cache string) *Base {
 func cacheFile(t testing.TB, root string) string {
 	t.Helper()
 	names, err := filepath.Glob(filepath.Join(root, "*", "*"))
-	if err != nil || len(names) != 1 || filepath.Base(names[0]) != "base.gob" {
-		t.Fatalf("cache holds %v (%v); want base.gob alone", names, err)
+	if err != nil || len(names) != 1 || filepath.Base(names[0]) != "base.bin" {
+		t.Fatalf("cache holds %v (%v); want base.bin alone", names, err)
 	}
 	return names[0]
 }
@@ -74,7 +74,7 @@ func TestDamagedCacheIsRebuilt(t *testing.T) {
 	for i := range good {
 		flip := append([]byte(nil), good...)
 		flip[i] ^= 0x10
-		if _, err := parseCache(flip); err == nil {
+		if _, err := parseCache(string(flip)); err == nil {
 			t.Fatalf("byte %d changed and the cache still reads", i)
 		}
 	}
@@ -105,7 +105,7 @@ func TestForeignCacheIsRebuilt(t *testing.T) {
 		t.Fatal(err)
 	}
 	other := strings.Replace(string(data), runtime.Version(), strings.Repeat("x", len(runtime.Version())), 1)
-	if _, err := parseCache([]byte(other)); !errors.Is(err, errForeign) {
+	if _, err := parseCache(other); !errors.Is(err, errForeign) {
 		t.Errorf("got %v; want %v", err, errForeign)
 	}
 }

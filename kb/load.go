@@ -1,9 +1,6 @@
 package kb
 
 import (
-	"crypto/sha256"
-	"encoding/binary"
-	"encoding/hex"
 	"fmt"
 	"io/fs"
 	"path"
@@ -50,10 +47,10 @@ type file struct {
 // maxFiles bounds what a folder may hold, so that a wrong folder is noticed.
 const maxFiles = 20_000
 
-// readTrees reads all files of all folders, sorted by path within each. Names
+// walkTrees visits all files of all folders, sorted by path within each. Names
 // that begin with a dot are left out, as they are from the embedded data.
-func readTrees(trees []tree) ([]file, error) {
-	var all []file
+func walkTrees(trees []tree, visit func(fs.FS, file) error) error {
+	count := 0
 	for i, t := range trees {
 		err := fs.WalkDir(t.files, ".", func(p string, d fs.DirEntry, err error) error {
 			switch {
@@ -63,19 +60,35 @@ func readTrees(trees []tree) ([]file, error) {
 				return hidden(d)
 			case d.IsDir():
 				return nil
-			case len(all) == maxFiles:
+			case count == maxFiles:
 				return fmt.Errorf("more than %d files", maxFiles)
 			}
+			count++
 			f := file{tree: i, path: p, name: t.name + p}
-			err = f.read(t.files, d)
-			all = append(all, f)
-			return err
+			if err := f.look(t.files, d); err != nil {
+				return err
+			}
+			return visit(t.files, f)
 		})
 		if err != nil {
-			return nil, fmt.Errorf("data folder %q: %w", t.name, err)
+			return fmt.Errorf("data folder %q: %w", t.name, err)
 		}
 	}
-	return all, nil
+	return nil
+}
+
+// readTrees reads all files.
+func readTrees(trees []tree) ([]file, error) {
+	var all []file
+	err := walkTrees(trees, func(from fs.FS, f file) error {
+		var err error
+		if f.problem == "" {
+			f.data, err = fs.ReadFile(from, f.path)
+		}
+		all = append(all, f)
+		return err
+	})
+	return all, err
 }
 
 // hidden tells the walk to go on after a hidden file or folder.
@@ -89,8 +102,8 @@ func hidden(d fs.DirEntry) error {
 // maxBytes is the largest size of a file.
 const maxBytes = 1 << 20
 
-// read reads a file that has a place in the base.
-func (f *file) read(from fs.FS, d fs.DirEntry) error {
+// look finds out whether a file has a place in the base and can be read.
+func (f *file) look(from fs.FS, d fs.DirEntry) error {
 	info, err := d.Info()
 	if err == nil && info.Mode()&fs.ModeSymlink != 0 {
 		info, err = fs.Stat(from, f.path)
@@ -101,31 +114,12 @@ func (f *file) read(from fs.FS, d fs.DirEntry) error {
 		return err
 	case f.kind == nil:
 		f.problem = "this file has no place in the base"
-		return nil
 	case !info.Mode().IsRegular():
 		f.problem = "this is no regular file"
-		return nil
 	case info.Size() > maxBytes:
 		f.problem = fmt.Sprintf("the file has %d bytes; at most %d are allowed", info.Size(), maxBytes)
-		return nil
 	}
-	f.data, err = fs.ReadFile(from, f.path)
-	return err
-}
-
-// versionOf hashes paths and bytes of all files.
-func versionOf(files []file) string {
-	h := sha256.New()
-	var lengths [24]byte
-	for _, f := range files {
-		binary.LittleEndian.PutUint64(lengths[:], uint64(f.tree))
-		binary.LittleEndian.PutUint64(lengths[8:], uint64(len(f.path)))
-		binary.LittleEndian.PutUint64(lengths[16:], uint64(len(f.data)))
-		h.Write(lengths[:])
-		h.Write([]byte(f.path))
-		h.Write(f.data)
-	}
-	return hex.EncodeToString(h.Sum(nil))
+	return nil
 }
 
 // part is what one file holds.
