@@ -67,10 +67,7 @@ func (ps Problems) Err() error {
 }
 
 // Sort puts problems from several sources in the order of files and places.
-func (ps Problems) Sort() { ps.sorted() }
-
-// sorted sorts in place, without repeated problems.
-func (ps Problems) sorted() Problems {
+func (ps Problems) Sort() {
 	slices.SortStableFunc(ps, func(a, b Problem) int {
 		return cmp.Or(
 			cmp.Compare(a.File, b.File),
@@ -79,7 +76,13 @@ func (ps Problems) sorted() Problems {
 			cmp.Compare(a.Message, b.Message),
 		)
 	})
-	return slices.Compact(ps)
+}
+
+// sorted gives a sorted copy without repeated problems.
+func (ps Problems) sorted() Problems {
+	list := slices.Clone(ps)
+	list.Sort()
+	return slices.Compact(list)
 }
 
 // String writes the problem as [Problems.Error] does.
