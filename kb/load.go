@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"path"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 
@@ -146,7 +147,7 @@ func build(files []file) (*Base, error) {
 	l.check()
 	if len(l.problems) > 0 {
 		l.problems.Sort()
-		return nil, l.problems
+		return nil, slices.Compact(l.problems)
 	}
 	return l.base, nil
 }
