@@ -1,4 +1,5 @@
-// Package report makes one document from results and shows it in many forms.
+// Package report makes one document from results and shows it in many forms:
+// text for a terminal, Markdown, a self-contained HTML page, and JSON.
 //
 // It owns wording, units and layout. It computes nothing, rounds late, and
 // drops no warning, footnote or mark: a walker test holds every form to that.
@@ -6,96 +7,138 @@ package report
 
 // Document is what every form shows.
 type Document struct {
-	Title  string
-	Sub    string
-	Blocks []Block
-	Notes  []Note // footnotes, numbered from 1 in order of first use
+	Title  string   `json:"title"`
+	Sub    string   `json:"sub,omitempty"`
+	Blocks []Block  `json:"blocks"`
+	Marks  []Legend `json:"marks,omitempty"` // what the marks in the document mean, in order of first use
+	Notes  []Note   `json:"notes,omitempty"` // footnotes, numbered from 1 in order of first use
 }
 
 // Block is one piece of a document. Exactly one of its parts is set.
 type Block struct {
-	Heading   *Heading
-	Paragraph *Paragraph
-	List      *List
-	Table     *Table
-	Bars      *Bars
-	Curve     *Curve
+	Heading   *Heading   `json:"heading,omitempty"`
+	Paragraph *Paragraph `json:"paragraph,omitempty"`
+	List      *List      `json:"list,omitempty"`
+	Table     *Table     `json:"table,omitempty"`
+	Bars      *Bars      `json:"bars,omitempty"`
+	Curve     *Curve     `json:"curve,omitempty"`
+	Verbatim  *Verbatim  `json:"verbatim,omitempty"`
 }
 
-// Heading starts a section. Level 1 is below the title.
+// Heading starts a section. Level 1 is right below the title; there are three.
 type Heading struct {
-	Level int
-	Text  Text
+	Level int  `json:"level"`
+	Text  Text `json:"text"`
 }
+
+// The moods of a paragraph. A mood is shown by a word or by weight, never by
+// color alone.
+const (
+	plain   = ""
+	lead    = "lead"    // the answer in short
+	warning = "warning" // something the reader must not miss
+	caution = "caution" // a hazard of the work
+	quiet   = "quiet"   // how to read what stands above
+)
 
 // Paragraph is running text.
 type Paragraph struct {
-	Text Text
-	Mood string // plain, warning, caution, quiet
+	Text Text   `json:"text"`
+	Mood string `json:"mood,omitempty"`
 }
 
 // List is a list of short texts.
 type List struct {
-	Ordered bool
-	Items   []Text
+	Ordered bool   `json:"ordered,omitempty"`
+	Items   []Text `json:"items"`
 }
 
-// Table is a table with heads; Align holds "left" or "right" for each column.
+// Table is a table with heads. Right names the columns of numbers.
 type Table struct {
-	Caption string
-	Heads   []string
-	Align   []string
-	Rows    [][]Text
+	Caption string   `json:"caption,omitempty"`
+	Notes   []int    `json:"notes,omitempty"` // of the caption
+	Heads   []string `json:"heads"`
+	Right   []int    `json:"right,omitempty"`
+	Rows    [][]Text `json:"rows"`
 }
 
-// Bars is a two-sided bar chart: for each row what goes out and what goes in.
-// The scale is logarithmic and says so.
+// Bars is a two-sided bar chart: for each row what goes to one side and what
+// goes to the other. The scale is logarithmic and says so.
 type Bars struct {
-	Caption   string
-	LeftHead  string
-	RightHead string
-	Unit      string
-	Rows      []BarRow
+	Caption string   `json:"caption"`
+	Left    string   `json:"left"`  // head of the left side
+	Right   string   `json:"right"` // head of the right side
+	Unit    string   `json:"unit"`
+	From    float64  `json:"from"` // where the scale begins; nothing shorter is drawn
+	To      float64  `json:"to"`
+	Key     string   `json:"key"` // how to read a bar
+	Rows    []BarRow `json:"rows"`
 }
 
-// BarRow is one row of a two-sided chart.
+// BarRow is one row of a two-sided chart. Rows of one group stand together.
 type BarRow struct {
-	Label       Text
-	Left, Right Bar
+	Group string `json:"group"`
+	Label string `json:"label"`
+	Left  Bar    `json:"left"`
+	Right Bar    `json:"right"`
 }
 
-// Bar is a value with its range; None says why there is none.
+// Bar is a value with its range in the unit of the chart.
 type Bar struct {
-	Low, Best, High float64
-	Shown           string // the value as text with unit
-	None            string
+	Low   float64 `json:"low"`
+	Best  float64 `json:"best"`
+	High  float64 `json:"high"`
+	Shown string  `json:"shown"` // the value in words, without the unit
+	None  bool    `json:"none,omitempty"`
 }
 
-// Curve is values against one variable, with ranges.
+// Curve is one or more lines over a common axis.
 type Curve struct {
-	Caption string
-	XLabel  string
-	YLabel  string
-	Log     bool
-	Points  []CurvePoint
+	Caption string   `json:"caption"`
+	XLabel  string   `json:"x-label"`
+	YLabel  string   `json:"y-label"`
+	Log     bool     `json:"log,omitempty"` // of the vertical axis; the label says so
+	X       []string `json:"x"`             // as text, for the table behind the chart
+	Lines   []Line   `json:"lines"`
 }
 
-// CurvePoint is one point of a curve.
-type CurvePoint struct {
-	Label           string
-	X               float64
-	Low, Best, High float64
-	Shown           string
+// Line is one line of a curve, with a point for each X.
+type Line struct {
+	Label  string  `json:"label"`
+	Points []Point `json:"points"`
 }
 
-// Text is a run of words with the footnotes that hang on it.
+// Point is one point of a line.
+type Point struct {
+	X     float64 `json:"x"`
+	Low   float64 `json:"low"`
+	Best  float64 `json:"best"`
+	High  float64 `json:"high"`
+	Shown string  `json:"shown"`
+}
+
+// Verbatim is text that is shown as it stands, such as a description file.
+type Verbatim struct {
+	Caption string `json:"caption"`
+	Text    string `json:"text"`
+}
+
+// Text is a run of words with the mark of evidence and the footnotes that hang
+// on it.
 type Text struct {
-	Words string
-	Notes []int // numbers of footnotes
+	Words string `json:"words"`
+	Mark  string `json:"mark,omitempty"` // of evidence, where it is not read
+	Notes []int  `json:"notes,omitempty"`
 }
 
-// Note is one footnote: a source, a mark of evidence, an assumption or a warning.
+// Note is one footnote.
 type Note struct {
-	Kind string // source, evidence, assumption, warning, model
-	Text string
+	Kind string `json:"kind"` // source, evidence, assumption, warning, model
+	Text string `json:"text"`
+}
+
+// Legend says what a mark means.
+type Legend struct {
+	Mark    string `json:"mark"`
+	Meaning string `json:"meaning"`
 }

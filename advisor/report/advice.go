@@ -1,0 +1,259 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"relath/advisor/assembly"
+	"relath/advisor/rule"
+	"relath/advisor/swap"
+	"relath/kb"
+)
+
+// Advice makes the page of advice on assemblies of one house.
+func (m Maker) Advice(list []*swap.Advice) *Document {
+	p := m.housePage(len(list), func(i int) *assembly.Assembly { return list[i].Assembly })
+	for _, a := range list {
+		p.begin(len(list), a.Assembly)
+		p.advice(a)
+	}
+	return p.finish()
+}
+
+// advice writes one assembly: what stands out, what could be done, what was
+// turned down, and the numbers behind it.
+func (p *page) advice(a *swap.Advice) {
+	p.para(lead, say(p.adviceInShort(a)))
+	p.warnings(a.Before)
+	if len(a.Findings) > 0 {
+		p.heading(1, "What stands out")
+		p.findings(a.Findings)
+	}
+	if len(a.Proposals) > 0 {
+		p.heading(1, "Swaps that hold up")
+		p.summary(a)
+		for i := range a.Proposals {
+			p.proposal(i+1, &a.Proposals[i])
+		}
+	}
+	p.rejections(a.Rejections)
+	p.heading(1, "The "+kindName(a.Assembly.Kind)+" as it is")
+	p.layers(a.Before)
+	p.chokes(a.Before)
+	p.drying(a.Before)
+	p.water(a.Before)
+	p.closing(a.Before, a.Cautions)
+}
+
+// adviceInShort is the answer in a few sentences.
+func (p *page) adviceInShort(a *swap.Advice) string {
+	if a.Leave != "" && len(a.Proposals) == 0 {
+		return a.Leave
+	}
+	words := []string{p.inShort(Analysis{Result: a.Before, Findings: a.Findings})}
+	switch n := len(a.Proposals); n {
+	case 0:
+		words = append(words, "No swap held up when it was recomputed; the reasons stand below.")
+	case 1:
+		words = append(words, fmt.Sprintf("One swap holds up when the wall is recomputed with it: %s.", lower(a.Proposals[0].Title)))
+	default:
+		words = append(words, fmt.Sprintf("%s swaps hold up when the %s is recomputed with them; the first is: %s.",
+			capital(number(n)), kindName(a.Assembly.Kind), lower(a.Proposals[0].Title)))
+	}
+	if n := len(a.Rejections); n > 0 {
+		words = append(words, fmt.Sprintf("%s turned down.", capital(count(n, "candidate")+plural(n, " was", " were"))))
+	}
+	return strings.Join(words, " ")
+}
+
+// summary writes one line for each proposal.
+func (p *page) summary(a *swap.Advice) {
+	t := Table{Heads: []string{"No.", "Swap", "Layer", "Standing", "Clears", "Makes worse"}, Right: []int{0}}
+	for i := range a.Proposals {
+		x := &a.Proposals[i]
+		t.Rows = append(t.Rows, []Text{
+			say(fmt.Sprint(i + 1)), say(x.Title), say(x.Layer), say(string(x.Standing)),
+			say(orNothing(titles(x.Resolved))), say(orNothing(append(p.factsThat(x, "worse"), titles(x.Introduced)...))),
+		})
+	}
+	p.table(t)
+}
+
+func orNothing(words []string) string {
+	if len(words) == 0 {
+		return "nothing"
+	}
+	return strings.Join(words, "; ")
+}
+
+func titles(list []rule.Finding) []string {
+	var words []string
+	for _, f := range list {
+		words = append(words, lower(f.Title))
+	}
+	return unique(words)
+}
+
+// factsThat names the compared facts that changed in a way.
+func (p *page) factsThat(x *swap.Proposal, change string) []string {
+	var words []string
+	for _, c := range x.Compare {
+		if c.Change == change {
+			words = append(words, c.Fact.Title)
+		}
+	}
+	return words
+}
+
+// proposal writes one swap in full.
+func (p *page) proposal(n int, x *swap.Proposal) {
+	p.heading(2, fmt.Sprintf("%d. %s", n, x.Title))
+	p.para(plain, say(fmt.Sprintf("At the %s, %s. Its id is %s.", x.Layer, x.Standing, x.ID)))
+	var notes []int
+	if x.Recipe != nil {
+		notes = p.bases(x.Recipe.Basis)
+	}
+	p.para(plain, say("Why: "+lower(strings.TrimSuffix(x.Why, "."))+".", notes...))
+	p.list(changes(x.Changes)...)
+	p.compared(x.Compare)
+	p.gains(x)
+	p.losses(x)
+	p.dutyChanges(x.Duties)
+	p.needs(x.Needs)
+	p.cautions(x.Cautions)
+}
+
+// changes says what is done, layer by layer.
+func changes(list []swap.Change) []Text {
+	var items []Text
+	for _, c := range list {
+		text := ""
+		switch {
+		case c.From == "":
+			text = fmt.Sprintf("%s: %s, added.", capital(c.Layer), c.To)
+		case c.To == "":
+			text = fmt.Sprintf("%s: %s is taken out.", capital(c.Layer), c.From)
+		default:
+			text = fmt.Sprintf("%s: %s instead of %s.", capital(c.Layer), c.To, c.From)
+		}
+		items = append(items, say(text))
+	}
+	return items
+}
+
+// compared writes what changed, and names what did not.
+func (p *page) compared(list []swap.Compared) {
+	var rows [][]Text
+	var same []string
+	for _, c := range list {
+		if c.Change == "same" {
+			same = append(same, c.Fact.Title)
+			continue
+		}
+		rows = append(rows, []Text{
+			say(capital(c.Fact.Title), p.model(c.Fact.Model)),
+			say(p.value(c.Before, c.Fact.Dimension)),
+			marked(p.value(c.After, c.Fact.Dimension), c.Mark),
+			say(c.Change),
+		})
+	}
+	p.table(Table{Caption: "Before and after, both computed", Heads: []string{"Fact", "Before", "After", "Change"}, Rows: rows})
+	if len(same) > 0 {
+		p.para(quiet, say("The same before and after: "+join(same, "and")+"."))
+	}
+}
+
+// gains says which findings a swap clears and which stay.
+func (p *page) gains(x *swap.Proposal) {
+	if words := titles(x.Resolved); len(words) > 0 {
+		p.para(plain, say("It clears: "+join(words, "and")+"."))
+	}
+	if words := titles(x.Remaining); len(words) > 0 {
+		p.para(plain, say("It leaves: "+join(words, "and")+"."))
+	}
+}
+
+// losses says what gets worse, with the findings that a swap brings in full.
+func (p *page) losses(x *swap.Proposal) {
+	words := p.factsThat(x, "worse")
+	text := "Nothing that is compared here gets worse."
+	if len(words) > 0 {
+		text = "What gets worse: " + join(words, "and") + "."
+	}
+	if x.Recipe != nil && x.Recipe.Worse != "" {
+		text += " " + capital(strings.TrimSuffix(x.Recipe.Worse, ".")) + "."
+	}
+	p.para(plain, say(text))
+	for _, f := range x.Introduced {
+		t := p.findingText(f)
+		t.Words = fmt.Sprintf("It brings: %s. %s %s", lower(f.Title), t.Words, f.Why)
+		if d := p.decides(f); d != "" {
+			t.Words += " " + d
+		}
+		p.para(warning, t)
+		p.rows(f)
+	}
+}
+
+// dutyChanges writes the duties that change hands or stay open.
+func (p *page) dutyChanges(list []swap.DutyChange) {
+	var rows [][]Text
+	for _, d := range list {
+		if d.Verdict == kb.Yes && slices.Equal(d.Before, d.After) {
+			continue
+		}
+		rows = append(rows, []Text{
+			say(p.dutyTitle(d.Duty)), say(by(d.Before)), say(by(d.After)),
+			say(string(d.Verdict)), say(asks(d.Verdict, d.Asks)),
+		})
+	}
+	p.table(Table{
+		Caption: "Duties that change hands or depend on something",
+		Heads:   []string{"Duty", "Before", "After", "Covered", "Depends on"}, Rows: rows,
+	})
+}
+
+func by(layers []string) string {
+	if len(layers) == 0 {
+		return "no layer"
+	}
+	return join(layers, "and")
+}
+
+// needs says who must agree before the work.
+func (p *page) needs(list []kb.Need) {
+	var items []Text
+	for _, n := range list {
+		items = append(items, say(fmt.Sprintf("Before the work, ask the %s: %s.", strings.ReplaceAll(n.Who, "-", " "), strings.TrimSuffix(n.What, "."))))
+	}
+	p.list(items...)
+}
+
+// rejections writes what was turned down: the candidates of a layer that share
+// a reason stand in one row.
+func (p *page) rejections(list []swap.Rejection) {
+	if len(list) == 0 {
+		return
+	}
+	p.heading(1, "Turned down")
+	type group struct{ layer, why string }
+	names := make(map[group][]string)
+	var order []group
+	for _, r := range list {
+		g := group{r.Layer, strings.Join(r.Because, "; ")}
+		if names[g] == nil {
+			order = append(order, g)
+		}
+		name := r.Candidate
+		if m := p.Base.Material(r.ID); m != nil {
+			name = m.Name
+		}
+		names[g] = append(names[g], name)
+	}
+	t := Table{Heads: []string{"Layer", "Candidates", "Why not"}}
+	for _, g := range order {
+		t.Rows = append(t.Rows, []Text{say(g.layer), say(strings.Join(unique(names[g]), ", ")), say(capital(g.why) + ".")})
+	}
+	p.table(t)
+}

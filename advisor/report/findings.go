@@ -1,0 +1,212 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"relath/advisor/analysis"
+	"relath/advisor/rule"
+	"relath/kb"
+)
+
+// question is what a finding of a kind answers with its verdict.
+func question(kind kb.FindingKind) string {
+	switch kind {
+	case "code":
+		return "Accepted as it is?"
+	case "hazard":
+		return "Clear of it?"
+	case "data-gap":
+		return "Known?"
+	}
+	return "Sound here?"
+}
+
+// kindWord names a kind of finding.
+func kindWord(kind kb.FindingKind) string {
+	if kind == "data-gap" {
+		return "Missing data"
+	}
+	return capital(string(kind))
+}
+
+// levelWords says what a level asks for.
+func levelWords(level kb.Level) string {
+	switch level {
+	case "block":
+		return "has to be answered before building"
+	case "engineer":
+		return "needs an engineer or an approved design"
+	case "warn":
+		return "worth acting on"
+	}
+	return "for information"
+}
+
+// findings writes the findings, strongest first, under a heading for each.
+func (p *page) findings(list []rule.Finding) {
+	for _, f := range list {
+		p.finding(f)
+	}
+}
+
+// finding writes one finding: what, why, the numbers, what decides it.
+func (p *page) finding(f rule.Finding) {
+	p.heading(2, f.Title)
+	p.para(plain, say(fmt.Sprintf("%s, %s. %s %s.", kindWord(f.Kind), levelWords(f.Level), question(f.Kind), capital(string(f.Verdict)))))
+	p.para(plain, p.findingText(f))
+	p.para(plain, say(f.Why))
+	p.para(plain, say(p.decides(f)))
+	p.list(p.numbers(f)...)
+	p.rows(f)
+}
+
+// findingText is the sentence of a finding with its mark, its sources and the
+// models behind it.
+func (p *page) findingText(f rule.Finding) Text {
+	notes := p.bases(f.Basis)
+	for _, reason := range f.Because {
+		if fact := p.Base.Fact(reason.Fact); fact != nil {
+			notes = append(notes, p.model(fact.Model))
+		}
+	}
+	return marked(capital(f.Say), f.Mark, notes...)
+}
+
+// decides says what decides a finding that depends or is unknown.
+func (p *page) decides(f rule.Finding) string {
+	var parts []string
+	if f.Decider != "" {
+		parts = append(parts, "What decides: "+strings.TrimSuffix(f.Decider, ".")+".")
+	}
+	if f.Settle != "" && f.Verdict != kb.No {
+		parts = append(parts, "To settle it: "+lower(strings.TrimSuffix(f.Settle, "."))+".")
+	}
+	return strings.Join(parts, " ")
+}
+
+// lower begins words within a sentence, unless they begin with a name or an
+// abbreviation.
+func lower(s string) string {
+	if len(s) > 1 && s[0] >= 'A' && s[0] <= 'Z' && s[1] >= 'a' && s[1] <= 'z' {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}
+
+// numbers lists the comparisons of computed facts that led to a finding.
+func (p *page) numbers(f rule.Finding) []Text {
+	var items []Text
+	var seen []string
+	for _, r := range f.Because {
+		fact := p.Base.Fact(r.Fact)
+		if fact == nil || fact.Type != "quantity" || fact.Model == "" || slices.Contains(seen, r.Text) {
+			continue
+		}
+		seen = append(seen, r.Text)
+		text := capital(r.Text)
+		if r.Layer != "" {
+			text = capital(r.Layer) + ": " + r.Text
+		}
+		items = append(items, marked(text, r.Mark))
+	}
+	return items
+}
+
+// rows lists the ways through a code table that are open here: those that fail
+// only because the place or the edition is another are left out.
+func (p *page) rows(f rule.Finding) {
+	var rows [][]Text
+	for _, r := range f.Rows {
+		if elsewhere(r) {
+			continue
+		}
+		rows = append(rows, []Text{
+			marked(r.Row, r.Basis.Evidence, p.basis(r.Basis)),
+			say(string(r.Verdict)),
+			say(lacks(r)),
+		})
+	}
+	p.table(Table{Caption: "Ways that the table accepts", Heads: []string{"Way", "Holds here", "What is missing"}, Rows: rows})
+}
+
+// elsewhere says whether a row fails for its zone, state or edition.
+func elsewhere(r rule.RowResult) bool {
+	for _, reason := range r.Because {
+		if reason.Verdict == kb.No && slices.Contains([]string{"zone", "regime", "state", "edition", "kind"}, reason.Fact) {
+			return true
+		}
+	}
+	return false
+}
+
+// lacks says which conditions of a row do not hold.
+func lacks(r rule.RowResult) string {
+	var words []string
+	for _, reason := range r.Because {
+		if reason.Verdict != kb.Yes {
+			words = append(words, reason.Text)
+		}
+	}
+	return strings.Join(unique(words), "; ")
+}
+
+// cautions writes hazards of the work, each in full.
+func (p *page) cautions(list []rule.Caution) {
+	for _, c := range list {
+		p.para(caution, p.cautionText(c))
+	}
+}
+
+// cautionText says a caution, who confirms it and what called for it.
+func (p *page) cautionText(c rule.Caution) Text {
+	t := p.cautionWords(c.Caution)
+	if !c.Certain {
+		t.Words += " (It may apply: " + join(c.For, "and") + ".)"
+	}
+	return t
+}
+
+// cautionWords says a caution and who confirms it.
+func (p *page) cautionWords(c *kb.Caution) Text {
+	text := c.Title + ". " + strings.TrimSuffix(c.Say, ".") + "."
+	if c.Ask != "" {
+		text += " Ask: " + c.Ask + "."
+	}
+	mark := kb.Evidence("")
+	for _, b := range c.Basis {
+		mark = mark.Weaker(b.Evidence)
+	}
+	return marked(text, mark, p.bases(c.Basis)...)
+}
+
+// duties writes who takes each duty.
+func (p *page) duties(covers []analysis.Cover) {
+	var rows [][]Text
+	for _, c := range covers {
+		by := "no layer"
+		if len(c.By) > 0 {
+			by = join(c.By, "and")
+		}
+		rows = append(rows, []Text{say(p.dutyTitle(c.Duty)), say(by), say(string(c.Verdict)), say(asks(c.Verdict, c.Asks))})
+	}
+	p.table(Table{
+		Caption: "What the layers are there to do, and who does it",
+		Heads:   []string{"Duty", "Done by", "Covered", "Depends on"}, Rows: rows,
+	})
+}
+
+func asks(v kb.Verdict, list []string) string {
+	if v == kb.Yes {
+		return ""
+	}
+	return join(list, "and")
+}
+
+func (p *page) dutyTitle(id string) string {
+	if d := p.Base.Duty(id); d != nil {
+		return capital(d.Title)
+	}
+	return id
+}
