@@ -27,7 +27,6 @@ func (w *Workspace) placeFlows() {
 func (w *Workspace) assemble(dt, b, gamma float64) {
 	for i := range w.rows {
 		n, r, c := &w.nodes[i], &w.rows[i], w.capacity[i]
-		*r = block{}
 		r.diagonal = [4]float64{c, 0, n.wT, n.wX}
 		r.right[0] = gamma*w.heated[i] - c*(n.t-w.past[0][i].t)
 		r.right[1] = gamma*w.gained[i] + dt*w.poured[i] - (n.w - w.books[i])
@@ -55,11 +54,11 @@ func (w *Workspace) assemble(dt, b, gamma float64) {
 // by the mean coefficients of the two nodes, liquid by the flux potential.
 func (w *Workspace) addSlab(k int, b float64) {
 	s := &w.slabs[k]
-	f := &w.table(s).Functions
-	conductivity, slope, liquid := f.DryConductivity, f.ConductivitySlope, w.liquid[k]
+	functions := &w.table(s).Functions
+	conductivity, slope, liquid := functions.DryConductivity, functions.ConductivitySlope, w.liquid[k]
 	nodes := w.nodes[s.first : s.last()+1]
 	values := w.values[s.firstSlot : s.firstSlot+len(nodes)]
-	rows := w.rows[s.first : s.last()+1]
+	faces := w.faces[s.first:s.last()]
 	for i, inverse := range s.inverse {
 		left, right := &nodes[i], &nodes[i+1]
 		u, v := &values[i], &values[i+1]
@@ -68,43 +67,21 @@ func (w *Workspace) addSlab(k int, b float64) {
 		permeance := c * 0.5 * (u.Permeability + v.Permeability)
 		conductance := c * (conductivity + 0.5*slope*(u.Content+v.Content))
 		vapor := permeance * drop
-		leftX := permeance*left.pX + c*0.5*u.PermeabilitySlope*drop
-		rightX := -permeance*right.pX + c*0.5*v.PermeabilitySlope*drop
-		leftT, rightT := permeance*left.pT, -permeance*right.pT
-		bend := c * 0.5 * slope * difference
-		w.addFace(&rows[i], &rows[i+1], face{
-			heat:   conductance*difference + LatentHeat*vapor,
-			heatLT: conductance + LatentHeat*leftT, heatLX: LatentHeat*leftX + bend*u.ContentSlope,
-			heatRT: -conductance + LatentHeat*rightT, heatRX: LatentHeat*rightX + bend*v.ContentSlope,
-			mass:   vapor + c*liquid*(u.Liquid-v.Liquid),
-			massLT: leftT, massLX: leftX + c*liquid*u.LiquidSlope,
-			massRT: rightT, massRX: rightX - c*liquid*v.LiquidSlope,
-		})
+		bend := 0.5 * c * slope * difference
+		f := &faces[i]
+		f.mass = vapor + c*liquid*(u.Liquid-v.Liquid)
+		f.heat = conductance*difference + LatentHeat*vapor
+		massT, massX := permeance*left.pT, permeance*left.pX+0.5*c*u.PermeabilitySlope*drop
+		f.left = [4]float64{
+			conductance + LatentHeat*massT, LatentHeat*massX + bend*u.ContentSlope,
+			massT, massX + c*liquid*u.LiquidSlope,
+		}
+		massT, massX = -permeance*right.pT, 0.5*c*v.PermeabilitySlope*drop-permeance*right.pX
+		f.right = [4]float64{
+			LatentHeat*massT - conductance, LatentHeat*massX + bend*v.ContentSlope,
+			massT, massX - c*liquid*v.LiquidSlope,
+		}
 	}
-}
-
-// face holds amounts of heat and water that go from a node to the next one, and
-// their slopes by the states of the left and the right node.
-type face struct {
-	heat, heatLT, heatLX, heatRT, heatRX float64
-	mass, massLT, massLX, massRT, massRX float64
-}
-
-func (w *Workspace) addFace(left, right *block, f face) {
-	left.diagonal[0] += f.heatLT
-	left.diagonal[1] += f.heatLX
-	left.diagonal[2] += f.massLT
-	left.diagonal[3] += f.massLX
-	left.upper = [4]float64{f.heatRT, f.heatRX, f.massRT, f.massRX}
-	left.right[0] -= f.heat
-	left.right[1] -= f.mass
-	right.diagonal[0] -= f.heatRT
-	right.diagonal[1] -= f.heatRX
-	right.diagonal[2] -= f.massRT
-	right.diagonal[3] -= f.massRX
-	right.lower = [4]float64{-f.heatLT, -f.heatLX, -f.massLT, -f.massLX}
-	right.right[0] += f.heat
-	right.right[1] += f.mass
 }
 
 // addLink adds the flow between two nodes that are no cell apart.
@@ -115,14 +92,13 @@ func (w *Workspace) addLink(l *link, b float64) {
 	conductance := b / l.resistance
 	drop := left.p - right.p
 	vapor := permeance * drop
-	leftT, leftX := permeance*left.pT+slope*drop*left.phiT, permeance*left.pX+slope*drop*left.phiX
-	rightT, rightX := slope*drop*right.phiT-permeance*right.pT, slope*drop*right.phiX-permeance*right.pX
-	w.addFace(&w.rows[l.left], &w.rows[l.left+1], face{
-		heat:   conductance*(left.t-right.t) + LatentHeat*vapor,
-		heatLT: conductance + LatentHeat*leftT, heatLX: LatentHeat * leftX,
-		heatRT: -conductance + LatentHeat*rightT, heatRX: LatentHeat * rightX,
-		mass: vapor, massLT: leftT, massLX: leftX, massRT: rightT, massRX: rightX,
-	})
+	f := &w.faces[l.left]
+	f.mass = vapor
+	f.heat = conductance*(left.t-right.t) + LatentHeat*vapor
+	massT, massX := permeance*left.pT+slope*drop*left.phiT, permeance*left.pX+slope*drop*left.phiX
+	f.left = [4]float64{conductance + LatentHeat*massT, LatentHeat * massX, massT, massX}
+	massT, massX = slope*drop*right.phiT-permeance*right.pT, slope*drop*right.phiX-permeance*right.pX
+	f.right = [4]float64{LatentHeat*massT - conductance, LatentHeat * massX, massT, massX}
 }
 
 // measureFlows computes the flows from the air of both sides.

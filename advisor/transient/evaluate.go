@@ -31,34 +31,47 @@ func (w *Workspace) evaluate() {
 		n.w, n.wT, n.wX = g.storage*n.p, g.storage*n.pT, g.storage*n.pX
 	}
 	for i := range w.nodes {
-		if n := &w.nodes[i]; n.x >= sorption.MaxCoordinate && w.excess[i] > 0 {
-			n.w += w.excess[i] * (n.x - sorption.MaxCoordinate)
+		n := &w.nodes[i]
+		switch {
+		case w.excess[i] == 0:
+		case n.x >= saturated:
+			n.w += w.excess[i] * (n.x - saturated)
+			n.wX = w.excess[i]
+		case n.x < lowest:
+			n.w += w.excess[i] * (n.x - lowest)
 			n.wX = w.excess[i]
 		}
 	}
 }
 
 // evaluateAir computes humidity and vapor pressure of a node and clears its water.
-// Above the coordinate of saturation a solid stays saturated, while the air of a
-// cavity may be supersaturated.
+// A solid stays saturated above the coordinate of saturation. The coordinate of
+// the air in a cavity is its relative humidity, which may exceed 1.
 func (w *Workspace) evaluateAir(i int) {
 	n := &w.nodes[i]
 	saturation, slope := w.saturation.at(n.t)
-	kelvin := n.t + moistair.ZeroCelsius
-	ratio := referenceKelvin / kelvin
-	var s, sX float64
+	n.w, n.wT, n.wX = 0, 0, 0
 	switch {
-	case n.x < sorption.MaxCoordinate:
-		sX = -math.Exp(-n.x)
-		s = -sX - sorption.SuctionOffset
 	case w.excess[i] == 0:
-		s, sX = sorption.SuctionOffset*(sorption.MaxCoordinate-n.x), -sorption.SuctionOffset
+		n.phi, n.phiT, n.phiX = n.x, 0, 1
+	case n.x >= saturated:
+		n.phi, n.phiT, n.phiX = 1, 0, 0
+	case n.x < lowest:
+		n.phi, n.phiT, n.phiX = 0, 0, 0
+	default:
+		ratio := referenceKelvin / (n.t + moistair.ZeroCelsius)
+		suction, humidity := w.kelvin.at(n.x)
+		// φ = exp(−s·ratio) is the humidity at the reference temperature times an
+		// exponential near 1, for which a few terms of its series do.
+		if z := suction * (ratio - 1); z > -0.15 && z < 0.15 {
+			n.phi = humidity * (1 - z*(1-z*(1.0/2-z*(1.0/6-z*(1.0/24)))))
+		} else {
+			n.phi = math.Exp(-suction * ratio)
+		}
+		n.phiT = n.phi * suction * ratio * ratio * (1 / referenceKelvin)
+		n.phiX = n.phi * ratio * (suction + sorption.SuctionOffset)
 	}
-	n.phi = math.Exp(-s * ratio)
-	n.phiT = n.phi * s * ratio / kelvin
-	n.phiX = -n.phi * ratio * sX
 	n.p = n.phi * saturation
 	n.pT = n.phi*slope + n.phiT*saturation
 	n.pX = n.phiX * saturation
-	n.w, n.wT, n.wX = 0, 0, 0
 }

@@ -13,6 +13,7 @@ type Model struct {
 	input      Input
 	tolerance  float64
 	saturation *saturation
+	kelvin     *kelvin
 	slabs      []slab
 	gaps       []gap
 	links      []link
@@ -60,7 +61,7 @@ func Compile(in Input) (*Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &Model{input: in, saturation: table, tolerance: in.Tolerance}
+	m := &Model{input: in, saturation: table, kelvin: newKelvin(), tolerance: in.Tolerance}
 	if m.tolerance == 0 {
 		m.tolerance = DefaultTolerance
 	}

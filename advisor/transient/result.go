@@ -158,6 +158,9 @@ func (w *Workspace) record(r *Result, hour int) {
 		w.evaluateAir(n)
 		r.Probes[i].Temperature[hour] = w.nodes[n].t
 		r.Probes[i].Humidity[hour] = w.nodes[n].phi
+		if w.excess[n] > 0 {
+			r.Probes[i].Humidity[hour] = min(1, w.nodes[n].phi) // rounding
+		}
 	}
 	for side := range r.Faces {
 		t, humidity := w.face(Side(side))
@@ -192,10 +195,12 @@ func (t *tally) closeHour() {
 func (w *Workspace) recordContents(r *Result, hour int) {
 	for k := range w.slabs {
 		s := &w.slabs[k]
+		saturation := w.table(s).Functions.FreeSaturation
 		water, frozen := 0.0, false
 		for i, volume := range s.volume {
 			n, v := &w.nodes[s.first+i], &w.values[s.firstSlot+i]
-			water += volume * (v.Content + v.ContentSlope*w.rows[s.first+i].right[1])
+			content := v.Content + v.ContentSlope*w.rows[s.first+i].right[1]
+			water += volume * max(0, min(content, saturation))
 			frozen = frozen || n.t < 0 && n.phi > 0.9
 		}
 		layer := &r.Layers[s.layer]
@@ -209,7 +214,8 @@ func (w *Workspace) recordContents(r *Result, hour int) {
 }
 
 // face returns temperature and relative humidity of the face toward the air of a
-// side, from the flows through its film.
+// side, from the flows through its film; at most 1, as a coat does not hold the
+// water that condenses on it.
 func (w *Workspace) face(side Side) (celsius, humidity float64) {
 	f, air := &w.flows[side], &w.weather[side]
 	w.evaluateAir(f.node)
@@ -223,7 +229,7 @@ func (w *Workspace) face(side Side) (celsius, humidity float64) {
 		pressure = air.pressure - f.vapor[0]/air.vapor
 	}
 	saturation, _ := w.saturation.at(celsius)
-	return celsius, pressure / saturation
+	return celsius, min(1, pressure/saturation)
 }
 
 // held returns the water that the state holds by the functions of the materials,

@@ -3,8 +3,6 @@ package transient
 import (
 	"context"
 	"math"
-
-	"relath/advisor/sorption"
 )
 
 // DefaultTolerance is the tolerance of a run that names none.
@@ -126,11 +124,16 @@ func (w *Workspace) book(f *flow, by formula) {
 // rain it is runoff up to the rain of the step.
 func (w *Workspace) drain(i int, dt float64) {
 	n := &w.nodes[i]
-	if w.excess[i] == 0 || n.x <= sorption.MaxCoordinate {
+	if w.excess[i] == 0 || n.x < saturated {
 		return
 	}
-	n.x = sorption.MaxCoordinate
-	surplus := max(0, w.books[i]-w.soaked[i])
+	surplus := w.books[i] - w.soaked[i]
+	if surplus <= 0 {
+		n.x = full
+		return
+	}
+	// It starts the next step where it will be again if the supply goes on.
+	n.x = saturated
 	w.books[i] -= surplus
 	for side, node := range []int{0, w.Model.nodes - 1} {
 		if i == node {

@@ -11,6 +11,7 @@ type weather struct {
 func (w *Workspace) beginHour(hour int) {
 	w.hour = hour
 	clear(w.poured)
+	wet := w.supply > 0
 	w.supply = 0
 	for k := range w.slabs {
 		w.liquid[k] = w.table(&w.slabs[k]).Functions.Redistribution
@@ -29,8 +30,8 @@ func (w *Workspace) beginHour(hour int) {
 			w.pour(s.layer, s.first+k, water*share)
 		}
 	}
-	if w.input.Held {
-		w.known = 1 // the loads jump
+	if w.input.Held || wet != (w.supply > 0) {
+		w.known = 1 // the loads or the liquid transport jump
 	}
 }
 

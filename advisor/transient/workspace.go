@@ -8,7 +8,7 @@ import (
 )
 
 // place is the state of a node: temperature in °C and coordinate of suction (see
-// package sorption).
+// package sorption), for the air of a cavity relative humidity instead.
 type place struct{ t, x float64 }
 
 // node is a state with what follows from it: vapor pressure p in Pa, relative
@@ -26,13 +26,15 @@ type Workspace struct {
 	*Model
 	nodes  []node
 	values []sorption.Values // of the slots: a node in two layers has two
-	rows   []block
+	rows   []row
+	faces  []face // between the nodes
 	flows  []flow // of the outside, the inside and the exchanges
 
 	// The last accepted states, newest first, and the steps between them.
 	past  [3][]place
 	steps [2]float64
-	known int // how many of the past states may be used
+	known int  // how many of the past states may be used
+	owes  bool // whether the last iteration took more water from a node than it held
 
 	books    []float64 // water of the nodes by the flows, kg/m²
 	gained   []float64 // what the flows brought in the last step, kg/m²
@@ -57,6 +59,7 @@ func (w *Workspace) prepare(m *Model) {
 	w.nodes = resize(w.nodes, m.nodes)
 	w.values = resize(w.values, m.slots)
 	w.rows = resize(w.rows, m.nodes)
+	w.faces = resize(w.faces, m.nodes-1)
 	w.flows = resize(w.flows, 2+len(m.exchanges))
 	for i := range w.past {
 		w.past[i] = resize(w.past[i], m.nodes)
@@ -112,7 +115,8 @@ func (w *Workspace) initialize() {
 		}
 	}
 	for _, g := range w.gaps {
-		set(g.node, &w.input.Layers[g.layer], 1)
+		layer := &w.input.Layers[g.layer]
+		state[g.node] = place{layer.Temperature, layer.Humidity}
 	}
 	for i := range state {
 		if math.IsInf(state[i].x, 1) {
@@ -129,13 +133,13 @@ func (w *Workspace) initialize() {
 // coordinate returns the coordinate of a relative humidity at a temperature in °C.
 func coordinate(humidity, celsius float64) float64 {
 	kelvin := celsius + moistair.ZeroCelsius
-	return sorption.Coordinate(math.Pow(humidity, kelvin/referenceKelvin))
+	return max(lowest, min(full, sorption.Coordinate(math.Pow(humidity, kelvin/referenceKelvin))))
 }
 
 // findCoordinate returns the coordinate at which a node holds the water in its
 // book.
 func (w *Workspace) findCoordinate(i int) float64 {
-	low, high := sorption.MinCoordinate, sorption.MaxCoordinate
+	low, high := lowest, full
 	for range 60 {
 		x := (low + high) / 2
 		if w.waterAt(i, x) < w.books[i] {
