@@ -7,21 +7,18 @@ import (
 	"relath/kb"
 )
 
-// Cautions lists the cautions that a subject calls for: those whose own
-// conditions hold or may hold, and those that are named. For says what called.
-func (t Tester) Cautions(s Subject, named map[string][]string) []Caution {
+// Cautions lists the cautions that are called for: those that are named, and
+// those whose own conditions hold or may hold for some of the subjects, which
+// are the ways an assembly may be built. For says what called.
+func (t Tester) Cautions(subjects []Subject, named map[string][]string) []Caution {
 	var list []Caution
 	for _, c := range t.Base.Cautions {
 		calls := slices.Clone(named[c.ID])
 		certain := len(calls) > 0
 		if len(c.When) > 0 {
-			switch a := t.All(c.When, s); a.Verdict {
-			case kb.Yes:
-				certain = true
-				calls = append(calls, because(a.Because))
-			case kb.Depends, kb.Unknown:
-				calls = append(calls, because(a.Because))
-			}
+			triggered, surely := t.triggers(c, subjects)
+			calls = append(calls, triggered...)
+			certain = certain || surely
 		}
 		if len(calls) > 0 {
 			slices.Sort(calls)
@@ -31,7 +28,21 @@ func (t Tester) Cautions(s Subject, named map[string][]string) []Caution {
 	return list
 }
 
-// because joins the reasons that hold into one line.
+// triggers gives what calls for a caution, and whether it surely does, that is
+// for every subject.
+func (t Tester) triggers(c *kb.Caution, subjects []Subject) (calls []string, surely bool) {
+	surely = len(subjects) > 0
+	for _, s := range subjects {
+		a := t.All(c.When, s)
+		surely = surely && a.Verdict == kb.Yes
+		if a.Verdict != kb.No {
+			calls = append(calls, because(a.Because))
+		}
+	}
+	return calls, surely
+}
+
+// because joins the reasons that hold or may hold into one line.
 func because(list []Reason) string {
 	var words []string
 	for _, r := range list {

@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"math"
 	"slices"
 
 	"relath/advisor/analysis"
@@ -19,6 +20,15 @@ type Subject struct {
 // SubjectOf makes a subject of a variant.
 func SubjectOf(v *analysis.Variant) Subject { return Subject{Facts: v.Facts, Layers: v.Layers} }
 
+// SubjectsOf makes a subject of each variant.
+func SubjectsOf(r *analysis.Result) []Subject {
+	list := make([]Subject, len(r.Variants))
+	for i, v := range r.Variants {
+		list[i] = SubjectOf(v)
+	}
+	return list
+}
+
 // Answer is how a list of conditions went.
 type Answer struct {
 	Verdict kb.Verdict
@@ -36,6 +46,19 @@ type Tester struct {
 // All tests conditions that must all hold.
 func (t Tester) All(conditions []kb.Condition, s Subject) Answer {
 	return t.all(conditions, s, -1)
+}
+
+// Over tests conditions that must all hold over the subjects, at least one: the
+// ways an assembly may be built. When their answers differ it depends. The
+// reasons are those of the subject in which the conditions come closest.
+func (t Tester) Over(conditions []kb.Condition, subjects []Subject) Answer {
+	answers := make([]Answer, len(subjects))
+	for i, s := range subjects {
+		answers[i] = t.All(conditions, s)
+	}
+	a := answers[strongest(answers)]
+	a.Verdict = join(answers)
+	return a
 }
 
 // Layer tests conditions about one layer of the subject.
@@ -97,7 +120,7 @@ func (t Tester) any(conditions []kb.Condition, s Subject, layer int) Answer {
 
 // some looks for a layer for which all conditions hold.
 func (t Tester) some(conditions []kb.Condition, s Subject) Answer {
-	a := Answer{Verdict: kb.No}
+	a := Answer{Verdict: kb.No, Because: []Reason{{Text: "no layer with " + t.phrases(conditions), Verdict: kb.No}}}
 	for i := range s.Layers {
 		one := t.all(conditions, s, i)
 		if joined := or(a.Verdict, one.Verdict); joined != a.Verdict {
@@ -107,6 +130,7 @@ func (t Tester) some(conditions []kb.Condition, s Subject) Answer {
 	return a
 }
 
+// every holds all conditions to all layers.
 func (t Tester) every(conditions []kb.Condition, s Subject) Answer {
 	a := Answer{Verdict: kb.Yes}
 	for i := range s.Layers {
@@ -177,6 +201,8 @@ func (t Tester) lookup(id string, s Subject, layer int) (e analysis.Estimate, wh
 	return e, "", ok
 }
 
+// flagged says whether a flag stands as wanted; one that differs over the
+// ranges depends.
 func flagged(e analysis.Estimate, want bool) kb.Verdict {
 	if e.Mixed {
 		return kb.Depends
@@ -205,6 +231,7 @@ func worded(e analysis.Estimate, want []string) kb.Verdict {
 // compared holds a range to a limit: wholly on one side, or depends.
 func compared(r quantity.Range, c *kb.Condition) kb.Verdict {
 	limit := c.LimitSI.Best
+	round := slack * math.Abs(limit)
 	holds := func(v float64) bool {
 		switch c.Op {
 		case "over":
@@ -212,9 +239,9 @@ func compared(r quantity.Range, c *kb.Condition) kb.Verdict {
 		case "under":
 			return v < limit
 		case "at-least":
-			return v >= limit*(1-slack)
+			return v >= limit-round
 		}
-		return v <= limit*(1+slack)
+		return v <= limit+round
 	}
 	low, high := holds(r.Low), holds(r.High)
 	switch {

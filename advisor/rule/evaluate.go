@@ -36,6 +36,10 @@ func weight(f Finding) int {
 
 // rule evaluates one rule over all variants.
 func (t Tester) rule(rule *kb.Rule, r *analysis.Result) (Finding, bool) {
+	existing := untouched(r)
+	if existing && rule.Judges == "proposed" {
+		return Finding{}, false
+	}
 	answers := make([]Answer, len(r.Variants))
 	for i, v := range r.Variants {
 		answers[i] = t.All(rule.When, SubjectOf(v))
@@ -44,16 +48,12 @@ func (t Tester) rule(rule *kb.Rule, r *analysis.Result) (Finding, bool) {
 	if joined == kb.No {
 		return Finding{}, false
 	}
-	existing := untouched(r)
-	if existing && rule.Judges == "proposed" {
-		return Finding{}, false
-	}
 	at := strongest(answers)
 	f := Finding{
 		Rule: rule.ID, Title: rule.Title, Kind: rule.Kind, Level: rule.Level, Layer: answers[at].Layer,
 		Why: rule.Why, Settle: rule.Settle, Cautions: rule.Cautions, Basis: rule.Basis, Because: answers[at].Because,
 	}
-	f.Say = t.fill(rule.Say, f.Layer, SubjectOf(r.Variants[at]))
+	f.Say = t.Fill(rule.Say, f.Layer, SubjectOf(r.Variants[at]))
 	f.Verdict = joined
 	if joined == kb.Yes {
 		f.Verdict = kb.No
@@ -65,6 +65,7 @@ func (t Tester) rule(rule *kb.Rule, r *analysis.Result) (Finding, bool) {
 		return Finding{}, false
 	}
 	f.soften(existing)
+	f.mark()
 	t.decide(&f, r, answers)
 	return f, true
 }
@@ -115,17 +116,33 @@ func strongest(answers []Answer) int {
 	return 0
 }
 
+// untouched says whether the assembly stands as it is.
 func untouched(r *analysis.Result) bool {
 	e := r.Variants[0].Facts["existing"]
 	return e.Known && e.Flag
 }
 
-// decide names the input that decides a finding that depends: the doubt that
-// turns it, else the strongest driver of the fact that straddles its limit.
-func (t Tester) decide(f *Finding, r *analysis.Result, answers []Answer) {
+// mark sets the mark of evidence: the weakest among the facts and the limits,
+// which are as well founded as their best source.
+func (f *Finding) mark() {
 	for _, reason := range f.Because {
 		f.Mark = f.Mark.Weaker(reason.Mark)
 	}
+	if len(f.Basis) == 0 {
+		return
+	}
+	limits := f.Basis[0].Evidence
+	for _, b := range f.Basis {
+		if b.Evidence.Rank() < limits.Rank() {
+			limits = b.Evidence
+		}
+	}
+	f.Mark = f.Mark.Weaker(limits)
+}
+
+// decide names the input that decides a finding that depends: the doubt that
+// turns it, else the strongest driver of the fact that straddles its limit.
+func (t Tester) decide(f *Finding, r *analysis.Result, answers []Answer) {
 	if f.Verdict != kb.Depends && f.Verdict != kb.Unknown {
 		return
 	}
@@ -142,46 +159,64 @@ func (t Tester) decide(f *Finding, r *analysis.Result, answers []Answer) {
 	}
 }
 
+// deciderOf names the strongest driver behind a reason, or its fact.
 func (t Tester) deciderOf(reason Reason, r *analysis.Result) string {
 	e := r.Variants[0].Facts[reason.Fact]
-	if len(e.Drivers) > 0 {
-		in := e.Drivers[0].Input
-		name := in.Material
-		if m := t.Base.Material(in.Material); m != nil {
-			name = m.Name
-		} else if a := t.Base.Assumption(in.Material); a != nil {
-			return a.Title
-		}
-		return fmt.Sprintf("%s of %s (%s)", in.Property, in.Layer, name)
-	}
-	if reason.Layer != "" {
+	switch {
+	case reason.Layer != "":
 		return t.title(reason.Fact) + " of " + reason.Layer
+	case len(e.Drivers) == 0:
+		return t.title(reason.Fact)
 	}
-	return t.title(reason.Fact)
+	in := e.Drivers[0].Input
+	if a := t.Base.Assumption(in.Material); a != nil {
+		return a.Title
+	}
+	return fmt.Sprintf("%s of %s (%s)", in.Property, in.Layer, t.nameOf(in.Material))
 }
 
-// turningDoubt finds the doubt whose choices separate the answers best.
+// nameOf gives the name of a material or a measured system.
+func (t Tester) nameOf(id string) string {
+	if m := t.Base.Material(id); m != nil {
+		return m.Name
+	}
+	if s := t.Base.System(id); s != nil {
+		return s.Name
+	}
+	return id
+}
+
+// turningDoubt finds the doubt that decides: one whose choices alone separate
+// the answers, else the first that turns an answer while the others stand.
 func turningDoubt(r *analysis.Result, answers []Answer) string {
 	for d, doubt := range r.Assembly.Doubts {
-		by := make(map[string]kb.Verdict)
-		mixed := false
-		for i, v := range r.Variants {
-			choice := v.Of.Settled[d].Choice
-			if old, ok := by[choice]; ok && old != answers[i].Verdict {
-				mixed = true
-			}
-			by[choice] = answers[i].Verdict
-		}
-		if !mixed && differ(by) {
+		if by, clean := choices(r, answers, d); clean && differ(by) {
 			return doubtText(doubt.Where, doubt.Choices, by)
 		}
 	}
-	if len(r.Assembly.Doubts) > 0 && differs(answers) {
-		return r.Assembly.Doubts[0].Where
+	for d, doubt := range r.Assembly.Doubts {
+		if turns(r, answers, d) {
+			return doubt.Where
+		}
 	}
 	return ""
 }
 
+// choices gives the answer for each choice of a doubt; it is not clean when
+// one choice has several answers.
+func choices(r *analysis.Result, answers []Answer, doubt int) (by map[string]kb.Verdict, clean bool) {
+	by = make(map[string]kb.Verdict)
+	for i, v := range r.Variants {
+		choice := v.Of.Settled[doubt].Choice
+		if old, ok := by[choice]; ok && old != answers[i].Verdict {
+			return nil, false
+		}
+		by[choice] = answers[i].Verdict
+	}
+	return by, true
+}
+
+// differ says whether the choices have more than one answer.
 func differ(by map[string]kb.Verdict) bool {
 	seen := make(map[kb.Verdict]bool)
 	for _, v := range by {
@@ -190,19 +225,39 @@ func differ(by map[string]kb.Verdict) bool {
 	return len(seen) > 1
 }
 
-func differs(answers []Answer) bool {
-	return slices.ContainsFunc(answers, func(a Answer) bool { return a.Verdict != answers[0].Verdict })
+// turns says whether two variants that differ in this doubt alone have
+// different answers.
+func turns(r *analysis.Result, answers []Answer, doubt int) bool {
+	first := make(map[string]kb.Verdict)
+	for i, v := range r.Variants {
+		others := ""
+		for _, s := range v.Of.Settled {
+			if s.Doubt != doubt {
+				others += s.Choice + "\n"
+			}
+		}
+		if old, ok := first[others]; ok && old != answers[i].Verdict {
+			return true
+		}
+		first[others] = answers[i].Verdict
+	}
+	return false
 }
 
-// doubtText words how a verdict turns over the choices of a doubt.
+// doubtText words how a finding turns over the choices of a doubt.
 func doubtText(where string, choices []string, by map[string]kb.Verdict) string {
-	var holds, clears []string
-	for _, c := range choices {
-		if v, ok := by[c]; ok && v == kb.No {
-			clears = append(clears, c)
-		} else if ok {
-			holds = append(holds, c)
+	words := map[kb.Verdict]string{kb.Yes: "it holds", kb.Depends: "it depends", kb.Unknown: "it is not known", kb.No: "it does not hold"}
+	var parts []string
+	for _, v := range []kb.Verdict{kb.Yes, kb.Depends, kb.Unknown, kb.No} {
+		var such []string
+		for _, c := range choices {
+			if answer, ok := by[c]; ok && answer == v {
+				such = append(such, c)
+			}
+		}
+		if len(such) > 0 {
+			parts = append(parts, fmt.Sprintf("with %s %s", strings.Join(such, ", "), words[v]))
 		}
 	}
-	return fmt.Sprintf("%s: with %s it holds, with %s it does not", where, strings.Join(holds, ", "), strings.Join(clears, ", "))
+	return where + ": " + strings.Join(parts, ", ")
 }

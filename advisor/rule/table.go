@@ -28,12 +28,10 @@ func (t Tester) table(table *kb.Table, r *analysis.Result) (Finding, bool) {
 	if f.Verdict == kb.Unknown && !gapMatters(f) {
 		return Finding{}, false
 	}
-	f.Say = t.fill(table.Otherwise.Say, "", SubjectOf(r.Variants[at]))
+	f.Say = t.Fill(table.Otherwise.Say, "", SubjectOf(r.Variants[at]))
 	f.soften(untouched(r))
+	f.mark()
 	t.decide(&f, r, answers)
-	for _, b := range table.Basis {
-		f.Mark = f.Mark.Weaker(b.Evidence)
-	}
 	return f, true
 }
 

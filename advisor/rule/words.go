@@ -81,26 +81,76 @@ func (t Tester) limitText(c *kb.Condition, e analysis.Estimate) string {
 	if f == nil {
 		return c.Fact
 	}
-	words := map[string][2]string{
-		"over": {"is over", "is not over"}, "under": {"is under", "is not under"},
-		"at-least": {"is at least", "is less than"}, "at-most": {"is at most", "is more than"},
-	}[c.Op]
-	verb := words[0]
+	holds, fails := verbs(c.Op)
+	verb := holds
 	switch compared(e.Range, c) {
 	case kb.No:
-		verb = words[1]
+		verb = fails
 	case kb.Depends:
-		verb = "may or may not be on the right side of"
-		if c.Op != "" {
-			verb = "lies on both sides of"
-		}
+		verb = "lies on both sides of"
 	}
-	limit := quantity.Format(c.LimitSI.Best, f.Dimension, t.System)
-	return fmt.Sprintf("%s %s %s %s", f.Title, t.Value(c.Fact, e), verb, limit)
+	return fmt.Sprintf("%s %s %s %s", f.Title, t.Value(c.Fact, e), verb, t.limit(c))
 }
 
-// fill puts the layer and the values of facts into a sentence.
-func (t Tester) fill(text, layer string, s Subject) string {
+// verbs words a comparison that holds and one that fails.
+func verbs(op string) (holds, fails string) {
+	switch op {
+	case "over":
+		return "is over", "is not over"
+	case "under":
+		return "is under", "is not under"
+	case "at-least":
+		return "is at least", "is less than"
+	}
+	return "is at most", "is more than"
+}
+
+// limit words the limit of a comparison.
+func (t Tester) limit(c *kb.Condition) string {
+	f := t.Base.Fact(c.Fact)
+	if f == nil {
+		return c.Limit
+	}
+	return quantity.Format(c.LimitSI.Best, f.Dimension, t.System)
+}
+
+// phrases words what conditions ask for, without saying whether it is so:
+// "what it is: osb or plywood, side of the bay: outside".
+func (t Tester) phrases(conditions []kb.Condition) string {
+	list := make([]string, len(conditions))
+	for i := range conditions {
+		list[i] = t.phrase(&conditions[i])
+	}
+	return strings.Join(list, ", ")
+}
+
+func (t Tester) phrase(c *kb.Condition) string {
+	switch {
+	case c.Join == "not":
+		return "not " + t.phrases(c.Nested)
+	case c.Join == "any":
+		list := make([]string, len(c.Nested))
+		for i := range c.Nested {
+			list[i] = t.phrase(&c.Nested[i])
+		}
+		return strings.Join(list, " or ")
+	case c.Join != "":
+		return t.phrases(c.Nested)
+	case c.Known == "yes":
+		return t.title(c.Fact) + " known"
+	case c.Known == "no":
+		return t.title(c.Fact) + " not known"
+	case c.Flag != "":
+		return t.title(c.Fact) + ": " + c.Flag
+	case len(c.Words) > 0:
+		return t.title(c.Fact) + ": " + strings.Join(c.Words, " or ")
+	}
+	holds, _ := verbs(c.Op)
+	return t.title(c.Fact) + " " + strings.TrimPrefix(holds, "is ") + " " + t.limit(c)
+}
+
+// Fill puts the name of a layer and the values of facts into a sentence.
+func (t Tester) Fill(text, layer string, s Subject) string {
 	for _, piece := range placeholders(text) {
 		value := layer
 		if piece != "layer" {

@@ -2,107 +2,165 @@ package swap
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
+	"strings"
 
 	"relath/advisor/assembly"
 	"relath/kb"
 	"relath/kb/strict"
 )
 
+// applied is a house with a candidate in place.
+type applied struct {
+	house   *assembly.House
+	changes []Change
+	asks    []string // further changes that are due when what is not known turns out so
+}
+
 // apply makes a copy of the house with the candidate in place and says in
 // words what changed. The copy goes through the text form, so that what is
 // analyzed is what a file would hold.
-func (f *finder) apply(c candidate) (*assembly.House, []Change, error) {
-	text, err := assembly.Write(f.house)
+func (f *finder) apply(c candidate) (applied, error) {
+	house, err := reread(f.house)
 	if err != nil {
-		return nil, nil, err
+		return applied{}, err
 	}
-	house, _, problems := assembly.Parse(f.house.House, text)
-	if len(problems) > 0 {
-		return nil, nil, problems
-	}
-	e := &edit{finder: f, of: &house.Assemblies[f.of.Index], c: c}
+	e := &edit{finder: f, described: &house.Assemblies[f.of.Index], c: c}
 	switch {
 	case c.recipe == nil:
 		e.single()
-	case c.recipe.Coats != nil && len(c.recipe.With) == 0:
+	case c.coatsOnly():
 		e.coat()
 	default:
 		e.run()
 	}
-	out, err := assembly.Write(house)
+	house, err = reread(house)
+	return applied{house, e.changes, e.asks}, err
+}
+
+// reread writes a house and reads it back.
+func reread(h *assembly.House) (*assembly.House, error) {
+	text, err := assembly.Write(h)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	house, _, problems = assembly.Parse(f.house.House, out)
+	house, _, problems := assembly.Parse(h.House, text)
 	if len(problems) > 0 {
-		return nil, nil, problems
+		return nil, problems
 	}
-	return house, e.changes, nil
+	return house, nil
 }
 
 // edit is one application to one described assembly.
 type edit struct {
 	*finder
-	of      *assembly.Described
-	c       candidate
-	changes []Change
+	described *assembly.Described
+	c         candidate
+	changes   []Change
+	asks      []string
 }
 
-// single replaces the material of one layer and keeps what fits: the coats and
-// the thickness only where the new material is sold in it.
+// single replaces the material of one layer, at its usual thickness, and keeps
+// the coats that may go on the new one.
 func (e *edit) single() {
-	l := &e.of.Layers[e.c.at]
-	e.changes = append(e.changes, Change{Layer: l.Name.Value, From: e.was(e.c.at), To: e.c.material.Name})
-	l.Material = assembly.Pick(e.c.material.ID)
-	if e.c.material.Form != kb.Sheet {
-		l.Thickness = strict.Text{Value: e.c.material.Thickness.Usual.Value}
+	l, m := &e.described.Layers[e.c.at], e.c.material
+	l.Material = assembly.Pick(m.ID)
+	l.Thickness = strict.Text{}
+	if m.Form != kb.Sheet {
+		l.Thickness = strict.Text{Value: m.Thickness.Usual.Value}
+	}
+	e.changes = append(e.changes, Change{Layer: l.Name.Value, From: e.was(e.c.at), To: e.newWords(l)})
+	if l.Coats != nil {
+		l.Coats.In, l.Coats.Out = e.suited(l.Coats.In, m, l.Name.Value), e.suited(l.Coats.Out, m, l.Name.Value)
 	}
 	e.propose(l)
+}
+
+// suited keeps the coats that may go on a material and notes those that do not
+// come back.
+func (e *edit) suited(runs []assembly.CoatRun, on *kb.Material, layer string) []assembly.CoatRun {
+	var kept []assembly.CoatRun
+	for _, run := range runs {
+		if e.mustNot(run, on) {
+			e.changes = append(e.changes, Change{Layer: layer, From: e.nameOf(run.Coating.String())})
+			continue
+		}
+		kept = append(kept, run)
+	}
+	return kept
+}
+
+// mustNot says whether a coating that a run may be must not go on a material.
+func (e *edit) mustNot(run assembly.CoatRun, on *kb.Material) bool {
+	for _, id := range run.Coating.OneOf {
+		coat := e.base.Material(id.Value)
+		if coat != nil && coat.Coating != nil && slices.ContainsFunc(coat.Coating.Not, func(term string) bool { return slices.Contains(on.Terms, term) }) {
+			return true
+		}
+	}
+	return false
 }
 
 // was says what a described layer is made of.
 func (e *edit) was(layer int) string {
 	if part := e.partOf(layer); part >= 0 {
-		return wordsOf(e.finder.of.Variants[0].Layers[part])
+		return wordsOf(e.of.Variants[0].Layers[part])
 	}
 	return ""
 }
 
 // propose marks a layer as proposed where the assembly stands.
 func (e *edit) propose(l *assembly.Layer) {
-	if e.finder.of.State == "existing" || l.State == "existing" {
+	if e.of.State == "existing" || l.State == "existing" {
 		l.State = "proposed"
 	}
 }
 
-// coat changes the coats of one layer.
+// coat changes the coats of one layer on the faces that the recipe names.
 func (e *edit) coat() {
-	l := &e.of.Layers[e.c.at]
-	coats := e.c.recipe.Coats
-	if l.Coats == nil || coats.Keep != "yes" {
+	l, coats := &e.described.Layers[e.c.at], e.c.recipe.Coats
+	if l.Coats == nil {
 		l.Coats = &assembly.Coats{}
 	}
-	l.Coats.In = append(l.Coats.In, runs(coats.In)...)
-	l.Coats.Out = append(l.Coats.Out, runs(coats.Out)...)
-	e.changes = append(e.changes, Change{Layer: l.Name.Value, From: "its coats", To: e.coatWords(coats)})
+	change := func(face string, now *[]assembly.CoatRun, put []kb.NewCoat) {
+		if len(put) == 0 {
+			return
+		}
+		from := e.runWords(*now)
+		if coats.Keep == "yes" {
+			*now = append(*now, runs(put)...)
+		} else {
+			*now = runs(put)
+		}
+		e.changes = append(e.changes, Change{Layer: l.Name.Value + ", " + face, From: from, To: e.runWords(*now)})
+	}
+	change("inner face", &l.Coats.In, coats.In)
+	change("outer face", &l.Coats.Out, coats.Out)
 	e.propose(l)
 }
 
-// coatWords says which coats a recipe puts on.
-func (e *edit) coatWords(coats *kb.NewCoats) string {
-	words := ""
-	for _, c := range append(append([]kb.NewCoat(nil), coats.In...), coats.Out...) {
-		if words != "" {
-			words += ", "
-		}
-		name := c.Coating
-		if m := e.base.Material(c.Coating); m != nil {
-			name = m.Name
-		}
-		words += fmt.Sprintf("%d x %s", max(1, c.Count), name)
+// runWords says which coats lie on a face: "latex primer, 2 x latex paint".
+func (e *edit) runWords(list []assembly.CoatRun) string {
+	if len(list) == 0 {
+		return "no coat"
 	}
-	return words
+	names := make([]string, len(list))
+	for i, run := range list {
+		names[i] = e.nameOf(run.Coating.String())
+		if n := run.Count.Value; n != "" && n != "1" {
+			names[i] = n + " x " + names[i]
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// nameOf gives the name of a material, or the words of a doubt.
+func (e *edit) nameOf(id string) string {
+	if m := e.base.Material(id); m != nil {
+		return m.Name
+	}
+	return id
 }
 
 func runs(list []kb.NewCoat) []assembly.CoatRun {
@@ -115,36 +173,49 @@ func runs(list []kb.NewCoat) []assembly.CoatRun {
 
 // run replaces a run of layers by the new one, with what goes beside it.
 func (e *edit) run() {
-	old := e.of.Layers[e.c.at : e.c.at+e.c.length]
 	first, last := e.c.at, e.c.at+e.c.length
 	if e.c.length == 0 {
 		first, last = e.c.at+1, e.c.at+1
 	}
+	old := e.described.Layers[first:last]
 	var fresh []assembly.Layer
 	for i := range e.c.recipe.With {
 		fresh = append(fresh, e.layer(&e.c.recipe.With[i], old))
 	}
-	var before, after []assembly.Layer
+	e.describe(old, fresh)
+	before, after := e.beside()
+	fresh = slices.Concat(before, fresh, after)
+	e.described.Layers = slices.Concat(e.described.Layers[:first], fresh, e.described.Layers[last:])
+	e.unique(first, first+len(fresh))
+}
+
+// beside gives the layers that go with a swap before and after its run. What
+// is due only when something turns out so is asked for.
+func (e *edit) beside() (before, after []assembly.Layer) {
 	for i := range e.c.recipe.Beside {
 		b := &e.c.recipe.Beside[i]
-		if len(b.When) > 0 && e.tester.All(b.When, e.subject).Verdict != kb.Yes {
+		switch a := e.tester.Over(b.When, e.now); a.Verdict {
+		case kb.No:
+			continue
+		case kb.Depends, kb.Unknown:
+			e.asks = append(e.asks, fmt.Sprintf("%s Whether this is due is open: %s.", b.Do, open(a)))
 			continue
 		}
-		e.changes = append(e.changes, Change{Layer: "beside", To: b.Do})
+		change := Change{Layer: "beside", To: b.Do}
 		if b.Layer == nil {
+			e.changes = append(e.changes, change)
 			continue
 		}
 		l := e.layer(b.Layer, nil)
+		change.Layer = l.Name.Value
+		e.changes = append(e.changes, change)
 		if b.Place == "before" {
 			before = append(before, l)
 		} else {
 			after = append(after, l)
 		}
 	}
-	e.describe(old, fresh)
-	fresh = append(append(before, fresh...), after...)
-	e.of.Layers = append(append(append([]assembly.Layer(nil), e.of.Layers[:first]...), fresh...), e.of.Layers[last:]...)
-	e.unique(first, first+len(fresh))
+	return before, after
 }
 
 // describe notes what goes and what comes, line by line.
@@ -160,26 +231,21 @@ func (e *edit) describe(old, fresh []assembly.Layer) {
 			}
 			ch.To = e.newWords(&fresh[i])
 		}
-		e.changes = append([]Change{ch}, e.changes...)
+		e.changes = append(e.changes, ch)
 	}
 }
 
+// newWords says what a new layer is made of.
 func (e *edit) newWords(l *assembly.Layer) string {
-	name := func(id string) string {
-		if m := e.base.Material(id); m != nil {
-			return m.Name
-		}
-		return id
-	}
 	switch {
 	case !l.Cavity.IsZero():
 		return fmt.Sprintf("%s %s air space", l.Cavity.Value, l.Air)
 	case l.Framing != nil && len(l.Fill) > 0:
-		return name(l.Fill[0].Material.String()) + " between the framing"
+		return e.nameOf(l.Fill[0].Material.String()) + " between the framing"
 	case l.Framing != nil:
 		return "framing"
 	}
-	words := name(l.Material.String())
+	words := e.nameOf(l.Material.String())
 	if !l.Thickness.IsZero() {
 		words = l.Thickness.Value + " " + words
 	}
@@ -192,30 +258,62 @@ func (e *edit) layer(n *kb.NewLayer, old []assembly.Layer) assembly.Layer {
 	for _, d := range n.Performs {
 		l.Performs = append(l.Performs, strict.Text{Value: d})
 	}
-	if framed := framedOf(old); n.Keep == "framing" && framed != nil {
-		l.Framing = framed.Framing
-		l.Performs = append(l.Performs, framed.Performs...)
-		if n.Material != "" {
-			l.Fill = []assembly.Fill{{Material: assembly.Pick(n.Material), Thickness: n.Thickness}}
-		}
-	} else if n.Cavity.Value != "" {
+	framed := framedOf(old)
+	switch {
+	case n.Keep == "framing" && framed != nil:
+		keepFraming(&l, n, framed)
+	case n.Cavity.Value != "":
 		l.Cavity = strict.Text{Value: n.Cavity.Value}
-	} else {
+	default:
 		l.Material = assembly.Pick(n.Material)
 		l.Thickness = strict.Text{Value: n.Thickness.Value}
-		if n.Thickness.Value == "same" && len(old) > 0 {
-			l.Thickness = old[0].Thickness
+		if n.Thickness.Value == same {
+			l.Thickness = strict.Text{}
+			if len(old) > 0 {
+				l.Thickness = old[0].Thickness
+			}
 		}
 	}
 	if n.Coats != nil {
-		l.Coats = &assembly.Coats{In: runs(n.Coats.In), Out: runs(n.Coats.Out)}
-		if n.Coats.Keep == "yes" && len(old) > 0 && old[len(old)-1].Coats != nil {
-			l.Coats.In = append(l.Coats.In, old[len(old)-1].Coats.In...)
-			l.Coats.Out = append(l.Coats.Out, old[len(old)-1].Coats.Out...)
-		}
+		l.Coats = newCoats(n.Coats, old)
 	}
 	e.propose(&l)
 	return l
+}
+
+// keepFraming takes over the framing of a replaced layer with its duties, and
+// its fill where the recipe names no other.
+func keepFraming(l *assembly.Layer, n *kb.NewLayer, framed *assembly.Layer) {
+	l.Framing, l.Fill = framed.Framing, framed.Fill
+	l.Performs = append(l.Performs, framed.Performs...)
+	if n.Material == "" {
+		return
+	}
+	thickness := strict.Text{Value: n.Thickness.Value}
+	if n.Thickness.Value == same {
+		thickness = strict.Text{}
+		if len(framed.Fill) > 0 {
+			thickness = framed.Fill[0].Thickness
+		}
+	}
+	l.Fill = []assembly.Fill{{Material: assembly.Pick(n.Material), Thickness: thickness}}
+}
+
+// same is how a recipe asks for the thickness of the layer that it replaces.
+const same = "same"
+
+// newCoats are the coats of a new layer, over those of the last layer of the
+// run where the recipe keeps them.
+func newCoats(n *kb.NewCoats, old []assembly.Layer) *assembly.Coats {
+	coats := &assembly.Coats{}
+	if n.Keep == "yes" && len(old) > 0 {
+		if had := old[len(old)-1].Coats; had != nil {
+			coats.In, coats.Out = slices.Clone(had.In), slices.Clone(had.Out)
+		}
+	}
+	coats.In = append(coats.In, runs(n.In)...)
+	coats.Out = append(coats.Out, runs(n.Out)...)
+	return coats
 }
 
 // framedOf gives the framed layer of a run, or nil.
@@ -230,17 +328,18 @@ func framedOf(run []assembly.Layer) *assembly.Layer {
 
 // unique renames new layers whose name is taken.
 func (e *edit) unique(from, to int) {
+	layers := e.described.Layers
 	taken := make(map[string]bool)
-	for i := range e.of.Layers {
+	for i := range layers {
 		if i < from || i >= to {
-			taken[e.of.Layers[i].Name.Value] = true
+			taken[layers[i].Name.Value] = true
 		}
 	}
 	for i := from; i < to; i++ {
-		name := e.of.Layers[i].Name.Value
-		for n := 2; taken[e.of.Layers[i].Name.Value]; n++ {
-			e.of.Layers[i].Name = strict.Text{Value: fmt.Sprintf("%s %d", name, n)}
+		name := layers[i].Name.Value
+		for n := 2; taken[layers[i].Name.Value]; n++ {
+			layers[i].Name = strict.Text{Value: fmt.Sprintf("%s %d", name, n)}
 		}
-		taken[e.of.Layers[i].Name.Value] = true
+		taken[layers[i].Name.Value] = true
 	}
 }

@@ -12,25 +12,22 @@ import (
 func (f *finder) candidates(opts Options) ([]candidate, []Rejection) {
 	var list []candidate
 	for _, r := range f.base.Recipes {
-		if r.Part != "assembly" {
-			continue
+		if r.Part == "assembly" {
+			list = append(list, f.places(r)...)
 		}
-		list = append(list, f.places(r)...)
 	}
-	singles, rejected := f.singles()
+	singles, rejected := f.singles(opts)
 	list = append(list, singles...)
-	if opts.Layer == "" {
-		return list, rejected
+	if opts.Layer != "" {
+		list = slices.DeleteFunc(list, func(c candidate) bool { return !f.touches(c, opts.Layer) })
 	}
-	named := func(layer string) bool { return layer == opts.Layer }
-	list = slices.DeleteFunc(list, func(c candidate) bool { return !f.touches(c, opts.Layer) })
-	rejected = slices.DeleteFunc(rejected, func(r Rejection) bool { return !named(r.Layer) })
 	return list, rejected
 }
 
-// touches says whether a candidate replaces or changes the named layer.
+// touches says whether a candidate replaces, changes or follows the named
+// layer.
 func (f *finder) touches(c candidate, layer string) bool {
-	for i := c.at; i < c.at+max(1, c.length); i++ {
+	for i := c.at; i < c.at+max(1, c.span()); i++ {
 		if f.nameAt(i) == layer {
 			return true
 		}
@@ -44,7 +41,7 @@ func (f *finder) places(r *kb.Recipe) []candidate {
 	layers := f.of.Described.Layers
 	if len(r.Replaces) == 0 {
 		for i := range layers {
-			if part := f.partOf(i); part >= 0 && f.tester.Layer(r.After, f.subject, part).Verdict == kb.Yes {
+			if part := f.partOf(i); part >= 0 && f.tester.Layer(r.After, f.subject(), part).Verdict == kb.Yes {
 				list = append(list, candidate{recipe: r, title: r.Title, at: i})
 			}
 		}
@@ -63,7 +60,7 @@ func (f *finder) places(r *kb.Recipe) []candidate {
 func (f *finder) matches(r *kb.Recipe, at int) bool {
 	for k, conditions := range r.Replaces {
 		part := f.partOf(at + k)
-		if part < 0 || f.tester.Layer(conditions, f.subject, part).Verdict != kb.Yes {
+		if part < 0 || f.tester.Layer(conditions, f.subject(), part).Verdict != kb.Yes {
 			return false
 		}
 	}
@@ -80,29 +77,30 @@ func roles() []string {
 }
 
 // singles lists materials that could stand in for one layer as they are: same
-// role, same form, all duties of the old layer at a thickness that is sold.
-func (f *finder) singles() ([]candidate, []Rejection) {
+// role, same form, all duties of the old layer at their usual thickness. Only
+// layers that are worth it are tried, or the one that is asked for.
+func (f *finder) singles(opts Options) ([]candidate, []Rejection) {
 	var list []candidate
 	var rejected []Rejection
 	for i := range f.of.Described.Layers {
 		part := f.partOf(i)
-		if part < 0 {
+		if part < 0 || opts.Layer != "" && f.nameAt(i) != opts.Layer {
 			continue
 		}
 		p := f.of.Variants[0].Layers[part]
-		if p.Cavity || p.Framed || !f.troubled(part) {
+		if p.Cavity || p.Framed || opts.Layer == "" && !f.troubled(part) {
 			continue
 		}
+		duties := f.keeps(p)
 		for _, m := range f.base.Materials {
 			if m.ID == p.Material.ID || m.Form != p.Material.Form || !shareRole(m, p.Material) || isMass(m) != isMass(p.Material) {
 				continue
 			}
-			c := candidate{material: m, title: m.Name + " for " + p.Material.Name, at: i, length: 1}
-			if because := f.turnedDown(m, f.keeps(p)); because != "" {
+			if because := f.turnedDown(m, duties); because != "" {
 				rejected = append(rejected, Rejection{Candidate: m.Name, ID: m.ID, Layer: p.Name, Because: []string{because}})
 				continue
 			}
-			list = append(list, c)
+			list = append(list, candidate{material: m, title: m.Name + " for " + p.Material.Name, at: i, length: 1})
 		}
 	}
 	return list, rejected
@@ -117,15 +115,17 @@ func isMass(m *kb.Material) bool { return slices.Contains(m.Terms, "mass") }
 func (f *finder) keeps(p *assembly.Part) []string {
 	duties := slices.Clone(p.Performs)
 	for _, duty := range []string{"insulate", "shed-rain", "finish", "finish-wet", "carry-load"} {
-		if !slices.Contains(duties, duty) && offers(p.Material, duty) {
+		if !slices.Contains(duties, duty) && offers(p.Material, duty, p.Depth) {
 			duties = append(duties, duty)
 		}
 	}
 	return duties
 }
 
-func offers(m *kb.Material, duty string) bool {
-	return slices.ContainsFunc(m.Duties, func(o kb.Offer) bool { return o.Duty == duty })
+// offers says whether a material takes a duty at a thickness [m].
+func offers(m *kb.Material, duty string, depth float64) bool {
+	const slack = 1e-4
+	return slices.ContainsFunc(m.Duties, func(o kb.Offer) bool { return o.Duty == duty && o.FromSI <= depth+slack })
 }
 
 // turnedDown says why a material is no candidate before anything is computed.
@@ -134,7 +134,7 @@ func (f *finder) turnedDown(m *kb.Material, duties []string) string {
 		return "the base does not recommend it: its data are in doubt, it is a hazard, or it is no longer made"
 	}
 	for _, duty := range duties {
-		if !offers(m, duty) {
+		if !offers(m, duty, m.Thickness.UsualSI) {
 			return "it does not take the duty of the layer: " + f.base.Duty(duty).Title
 		}
 	}

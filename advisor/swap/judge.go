@@ -1,197 +1,165 @@
 package swap
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"relath/advisor/analysis"
-	"relath/advisor/assembly"
 	"relath/advisor/rule"
 	"relath/kb"
-	"relath/kb/quantity"
 )
 
 // judge compares before and after, fills in the proposal, and gives the
 // reasons to turn it down, if any.
-func (f *finder) judge(p *Proposal, c candidate, after *assembly.Assembly) []string {
-	found := rule.Evaluate(f.tester, p.After)
-	p.Resolved, p.Introduced, p.Remaining = sortFindings(f.found, found)
+func (f *finder) judge(p *Proposal, c candidate) []string {
+	p.Resolved, p.Introduced, p.Remaining = sortFindings(f.found, f.asWork, rule.Evaluate(f.tester, p.After))
+	if reasons := f.unseen(p.After); len(reasons) > 0 {
+		return reasons
+	}
 	p.Compare = f.compare(p.After)
-	p.Duties = f.dutyChanges(analysis.Covers(f.base, after, after.Variants[0]))
+	p.Duties = f.dutyChanges(coversOf(f.base, p.After.Assembly))
 	if reasons := lost(p.Duties); len(reasons) > 0 {
 		return reasons
 	}
-	subject := rule.SubjectOf(p.After.Variants[0])
-	subject.Work = f.work(p, c, after)
-	f.needs(p, subject)
-	p.Cautions = f.tester.Cautions(subject, f.named(p, c, after))
-	p.Why = f.why(p, c)
+	all := scenes(f.before, p.After)
+	subjects := f.subjects(c, all)
+	p.Needs = f.needs(p, subjects, all)
+	p.Cautions = f.tester.Cautions(subjects, f.named(p, c, all))
+	p.Why = why(p)
 	if reasons := useless(p); len(reasons) > 0 {
 		return reasons
 	}
-	p.Standing = standing(p)
+	p.Standing = f.standing(p)
 	return nil
 }
 
-// sortFindings splits findings into those that a swap clears, brings and
-// leaves. A finding that only turns from surely to possibly counts as left.
-func sortFindings(before, after []rule.Finding) (resolved, introduced, remaining []rule.Finding) {
-	in := func(list []rule.Finding, f rule.Finding) bool {
-		return slices.ContainsFunc(list, func(o rule.Finding) bool { return o.Rule == f.Rule })
+// asWork is an analysis with every layer taken as proposed work. Rules and
+// code tables judge an untouched assembly more gently than work; what a swap
+// brings is held against what they would say of the old layers as work.
+func asWork(r *analysis.Result) *analysis.Result {
+	work := *r
+	work.Variants = make([]*analysis.Variant, len(r.Variants))
+	for i, v := range r.Variants {
+		copied := *v
+		copied.Facts = make(analysis.Facts, len(v.Facts))
+		for id, e := range v.Facts {
+			copied.Facts[id] = e
+		}
+		copied.Facts["existing"] = flag(false)
+		work.Variants[i] = &copied
 	}
-	for _, f := range before {
-		if f.Kind != "data-gap" && !in(after, f) {
+	return &work
+}
+
+// sortFindings splits findings into those that a swap clears, brings and
+// leaves. One that it only makes worse, from possibly to surely or to a
+// stronger level, counts as brought; one that turns from surely to possibly
+// counts as left.
+func sortFindings(found, before, after []rule.Finding) (resolved, introduced, remaining []rule.Finding) {
+	for _, f := range found {
+		if f.Kind != "data-gap" && findingOf(after, f.Rule) == nil {
 			resolved = append(resolved, f)
 		}
 	}
 	for _, f := range after {
-		if in(before, f) {
-			remaining = append(remaining, f)
-		} else {
+		if old := findingOf(before, f.Rule); old == nil || worse(old, &f) {
 			introduced = append(introduced, f)
+		} else {
+			remaining = append(remaining, f)
 		}
 	}
 	return resolved, introduced, remaining
 }
 
-// same is the relative change below which a fact counts as unchanged, and
-// trifle the share of the larger spread.
-const same = 0.02
-
-// compare lists the facts that the registry wants before and after.
-func (f *finder) compare(after *analysis.Result) []Compared {
-	var list []Compared
-	for _, fact := range f.base.Facts {
-		if fact.Screen != "before-after" {
-			continue
-		}
-		b, a := overVariants(f.before, fact.ID), overVariants(after, fact.ID)
-		if !b.Known || !a.Known {
-			continue
-		}
-		list = append(list, Compared{
-			Fact: fact, Before: b.Range, After: a.Range, Mark: b.Evidence.Weaker(a.Evidence),
-			Change: change(fact.Better, b.Range, a.Range),
-		})
-	}
-	return list
-}
-
-// overVariants joins the range of a fact over all variants.
-func overVariants(r *analysis.Result, id string) analysis.Estimate {
-	e := r.Variants[0].Facts[id]
-	for _, v := range r.Variants[1:] {
-		o := v.Facts[id]
-		if !o.Known || !e.Known {
-			return analysis.Estimate{Missing: o.Missing}
-		}
-		e.Range = e.Range.Union(o.Range)
-	}
-	return e
-}
-
-// change judges by the best values and says unclear where the ranges overlap
-// so far that each holds the other's best value.
-func change(better string, b, a quantity.Range) string {
-	scale := max(abs(b.Best), abs(a.Best))
-	if abs(a.Best-b.Best) <= same*scale || better == "" {
-		return "same"
-	}
-	up := a.Best > b.Best
-	word := "worse"
-	if up == (better == "higher") {
-		word = "better"
-	}
-	if b.Contains(a.Best) && a.Contains(b.Best) {
-		return "unclear"
-	}
-	return word
-}
-
-func abs(v float64) float64 { return max(v, -v) }
-
-// dutyChanges says who takes each duty before and after.
-func (f *finder) dutyChanges(after []analysis.Cover) []DutyChange {
-	var list []DutyChange
-	for _, d := range f.base.Duties {
-		b, hadIt := coverOf(f.covers, d.ID)
-		a, hasIt := coverOf(after, d.ID)
-		if !hadIt && !hasIt {
-			continue
-		}
-		list = append(list, DutyChange{Duty: d.ID, Before: b.By, After: a.By, Verdict: verdictAfter(b, a, hasIt), Asks: a.Asks})
-	}
-	return list
-}
-
-// verdictAfter keeps a duty that was covered from vanishing: what was required
-// before is required after.
-func verdictAfter(b, a analysis.Cover, hasIt bool) kb.Verdict {
-	if !hasIt {
-		return kb.No
-	}
-	return a.Verdict
-}
-
-func coverOf(list []analysis.Cover, duty string) (analysis.Cover, bool) {
-	for _, c := range list {
-		if c.Duty == duty {
-			return c, true
+func findingOf(list []rule.Finding, id string) *rule.Finding {
+	for i := range list {
+		if list[i].Rule == id {
+			return &list[i]
 		}
 	}
-	return analysis.Cover{Duty: duty, Verdict: kb.No}, false
+	return nil
 }
 
-// lost gives the duties that were covered and no longer are.
-func lost(duties []DutyChange) []string {
+// worse says whether a finding of the same rule weighs more than it did.
+func worse(old, now *rule.Finding) bool {
+	levels := kb.Level("").Allowed()
+	return slices.Index(levels, string(now.Level)) < slices.Index(levels, string(old.Level)) ||
+		now.Verdict == kb.No && old.Verdict != kb.No
+}
+
+// unseen gives the compared facts that were known before and are not after: a
+// swap that cannot be recomputed is not proposed.
+func (f *finder) unseen(after *analysis.Result) []string {
 	var reasons []string
-	for _, d := range duties {
-		if d.Verdict == kb.No && len(d.Before) > 0 {
-			reasons = append(reasons, fmt.Sprintf("no layer would take the duty %q that %s had", d.Duty, strings.Join(d.Before, ", ")))
+	for _, fact := range f.base.Facts {
+		if fact.Screen != beforeAfter || !overVariants(f.before, fact.ID).Known {
+			continue
+		}
+		if a := overVariants(after, fact.ID); !a.Known {
+			reason := "its " + fact.Title + " cannot be computed"
+			if a.Missing != "" {
+				reason += ": " + a.Missing
+			}
+			reasons = append(reasons, reason)
 		}
 	}
 	return reasons
 }
 
-// needs collects who must agree.
-func (f *finder) needs(p *Proposal, s rule.Subject) {
+// needs collects who must agree. The conditions of a recipe look at the
+// assembly as it is and at the work.
+func (f *finder) needs(p *Proposal, subjects []rule.Subject, all []scene) []kb.Need {
+	var list []kb.Need
 	if p.Recipe != nil {
+		here := make([]rule.Subject, len(subjects))
+		for i := range subjects {
+			here[i] = rule.SubjectOf(all[i].before)
+			here[i].Work = subjects[i].Work
+		}
 		for _, n := range p.Recipe.Needs {
-			if f.tester.All(n.When, s).Verdict != kb.No {
-				p.Needs = append(p.Needs, n)
+			if f.tester.Over(n.When, here).Verdict != kb.No {
+				list = append(list, n)
 			}
 		}
 	}
-	for _, d := range p.Duties {
-		if d.Verdict == kb.Depends && !slices.Equal(d.Before, d.After) && d.Duty == "brace" {
-			p.Needs = append(p.Needs, kb.Need{Who: "official", What: "bracing by the new layer: " + strings.Join(d.Asks, ", ")})
-		}
+	if !slices.ContainsFunc(list, func(n kb.Need) bool { return n.Who == official }) {
+		list = append(list, f.dutyNeeds(p, all)...)
 	}
+	return list
 }
 
-// named lists cautions that recipe, materials and findings name.
-func (f *finder) named(p *Proposal, c candidate, after *assembly.Assembly) map[string][]string {
-	named := namedBy(append(slices.Clone(p.Introduced), p.Remaining...))
+// official is who decides about duties that are never plainly covered.
+const official = "official"
+
+// dutyNeeds asks the official about duties that are never plainly covered and
+// that a new layer takes over.
+func (f *finder) dutyNeeds(p *Proposal, all []scene) []kb.Need {
+	fresh := make(map[string]bool)
+	for _, s := range all {
+		for _, part := range freshParts(s) {
+			fresh[part.Name] = true
+		}
+	}
+	var list []kb.Need
+	for _, d := range p.Duties {
+		taken := slices.ContainsFunc(d.After, func(layer string) bool { return fresh[layer] })
+		if duty := f.base.Duty(d.Duty); taken && duty.Verdict == kb.Depends && d.Verdict == kb.Depends {
+			list = append(list, kb.Need{Who: official, What: "that the new layer may " + duty.Title + ": " + strings.Join(d.Asks, ", ")})
+		}
+	}
+	return list
+}
+
+// named lists the cautions that findings, recipe and new materials name.
+func (f *finder) named(p *Proposal, c candidate, all []scene) map[string][]string {
+	named := namedBy(slices.Concat(p.Introduced, p.Remaining))
 	if c.recipe != nil {
 		for _, id := range c.recipe.Cautions {
 			named[id] = append(named[id], c.recipe.Title)
 		}
 	}
-	for _, part := range fresh(f.of.Variants[0].Layers, after.Variants[0].Layers) {
-		if part.Cavity {
-			continue
-		}
-		materials := append(append([]*kb.Material{}, part.CoatsIn...), part.CoatsOut...)
-		if !part.Framed {
-			materials = append(materials, part.Material)
-		}
-		for _, fill := range part.Fills {
-			if fill.Material != nil {
-				materials = append(materials, fill.Material)
-			}
-		}
-		for _, m := range materials {
+	for _, s := range all {
+		for _, m := range freshMaterials(c, freshParts(s)) {
 			for _, id := range m.Cautions {
 				named[id] = append(named[id], m.Name)
 			}
@@ -202,16 +170,16 @@ func (f *finder) named(p *Proposal, c candidate, after *assembly.Assembly) map[s
 
 // why is the reason in the recipe's words, or for a single material what it
 // resolves or betters.
-func (f *finder) why(p *Proposal, c candidate) string {
-	if c.recipe != nil {
-		return c.recipe.Why
+func why(p *Proposal) string {
+	if p.Recipe != nil {
+		return p.Recipe.Why
 	}
 	var gains []string
 	for _, r := range p.Resolved {
 		gains = append(gains, "it clears: "+r.Title)
 	}
 	for _, x := range p.Compare {
-		if x.Change == "better" {
+		if x.Change == better {
 			gains = append(gains, "better "+x.Fact.Title)
 		}
 	}
@@ -222,44 +190,70 @@ func (f *finder) why(p *Proposal, c candidate) string {
 func useless(p *Proposal) []string {
 	var reasons []string
 	for _, in := range p.Introduced {
-		if in.Kind == "moisture" && in.Level == "block" && in.Verdict == kb.No {
+		if (in.Kind == "moisture" || in.Kind == "mold") && in.Level == "block" && in.Verdict == kb.No {
 			reasons = append(reasons, "it brings a new problem: "+in.Say)
 		}
 	}
-	if len(reasons) > 0 {
+	if len(reasons) > 0 || clears(p) {
 		return reasons
 	}
-	if clears(p) {
-		return nil
-	}
 	for _, x := range p.Compare {
-		if x.Change == "better" && decisive(x.Fact.ID) && worthwhile(&x) {
+		if x.Change == better && decisive(x.Fact.ID) && worthwhile(&x) {
 			return nil
 		}
 	}
 	return []string{"it clears no finding, and neither drying, condensate, glue nor mold food gets better"}
 }
 
+// clears says whether a finding is cleared that is worth it.
 func clears(p *Proposal) bool {
-	return slices.ContainsFunc(p.Resolved, func(f rule.Finding) bool { return f.Level != "info" || f.Kind == "food" })
+	return slices.ContainsFunc(p.Resolved, func(f rule.Finding) bool {
+		return !suspected(&f) && (f.Level != "info" || f.Kind == "food")
+	})
 }
+
+// suspected says whether a finding is a hazard that may or may not be there,
+// such as lead under paint: it asks for a test and is no reason to disturb it.
+func suspected(f *rule.Finding) bool { return f.Kind == "hazard" && f.Verdict != kb.No }
 
 // decisive says whether an improvement of a fact alone is worth a proposal.
 func decisive(fact string) bool {
 	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food"}, fact)
 }
 
-// worthwhile asks a quarter of change where no finding is cleared.
+// worthwhile asks for a change by a quarter where no finding is cleared, and by
+// more than next to nothing.
 func worthwhile(x *Compared) bool {
 	const quarter = 0.25
-	return abs(x.After.Best-x.Before.Best) > quarter*max(abs(x.Before.Best), abs(x.After.Best))
+	change := abs(x.After.Best - x.Before.Best)
+	return change > quarter*max(abs(x.Before.Best), abs(x.After.Best)) && change > trifle(x.Fact.ID)
 }
 
-// standing says what a proposal needs before it can be built.
-func standing(p *Proposal) Standing {
+// trifle is the change of a decisive fact that nobody would build for, a choice
+// of ours.
+func trifle(fact string) float64 {
+	switch fact {
+	case "drying-capacity":
+		return 0.5e-3 / 86400 // 0.5 g/(m² day)
+	case "peak-condensate":
+		return 0.01 // kg/m², a fifth of what counts at a food face
+	case "adhesive-mass":
+		return 0.02 // kg/m², about one coat of glue
+	}
+	return 0
+}
+
+// standing says what a proposal needs before it can be built. Findings that
+// stay do not block it, but it is not free while a strong one does.
+func (f *finder) standing(p *Proposal) Standing {
 	s := Free
-	if len(p.Cautions) > 0 || len(p.Needs) > 0 {
+	if len(p.Cautions) > 0 || len(p.Needs) > 0 || len(p.Asks) > 0 {
 		s = Warned
+	}
+	for _, in := range slices.Concat(p.Introduced, p.Remaining) {
+		if in.Level == "block" || in.Level == "engineer" {
+			s = Warned
+		}
 	}
 	for _, n := range p.Needs {
 		if n.Who == "engineer" {
@@ -270,8 +264,6 @@ func standing(p *Proposal) Standing {
 		switch {
 		case in.Level == "block" && in.Verdict == kb.No:
 			return Blocked
-		case in.Level == "block" && s != NeedsEngineer:
-			s = Warned
 		case in.Level == "engineer":
 			s = NeedsEngineer
 		}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
+	"strings"
 	"sync"
 
 	"relath/advisor/analysis"
@@ -19,27 +21,32 @@ type Options struct {
 
 // finder holds what is the same for all candidates of one assembly.
 type finder struct {
-	tester  rule.Tester
-	base    *kb.Base
-	house   *assembly.House
-	of      *assembly.Assembly
-	before  *analysis.Result
-	subject rule.Subject
-	found   []rule.Finding
-	covers  []analysis.Cover
+	tester rule.Tester
+	base   *kb.Base
+	house  *assembly.House
+	of     *assembly.Assembly
+	before *analysis.Result
+	now    []rule.Subject // the assembly as it is, in every way it may be built
+	found  []rule.Finding // what rules say of it
+	asWork []rule.Finding // what they would say if all of it were proposed work
+	covers []analysis.Cover
 }
 
-// Propose analyzes an assembly, finds swaps, and recomputes each of them.
+// subject is the first variant: the doubts settled by their first choices.
+func (f *finder) subject() rule.Subject { return f.now[0] }
+
+// Propose analyzes an assembly, finds swaps, and recomputes each of them. It
+// is an error when the context ends or a method refuses its input.
 func Propose(ctx context.Context, t rule.Tester, a *assembly.Assembly, opts Options) (*Advice, error) {
 	before, err := analysis.Run(ctx, t.Base, a)
 	if err != nil {
 		return nil, err
 	}
-	f := &finder{tester: t, base: t.Base, house: a.House.House, of: a, before: before}
-	f.subject = rule.SubjectOf(before.Variants[0])
-	f.found = rule.Evaluate(t, before)
-	f.covers = analysis.Covers(t.Base, a, a.Variants[0])
-	advice := &Advice{Assembly: a, Before: before, Findings: f.found, Cautions: t.Cautions(f.subject, namedBy(f.found))}
+	f := &finder{
+		tester: t, base: t.Base, house: a.House.House, of: a, before: before, now: rule.SubjectsOf(before),
+		found: rule.Evaluate(t, before), asWork: rule.Evaluate(t, asWork(before)), covers: coversOf(t.Base, a),
+	}
+	advice := &Advice{Assembly: a, Before: before, Findings: f.found, Cautions: t.Cautions(f.now, namedBy(f.found))}
 	advice.Leave = f.leave()
 	if advice.Leave != "" && opts.Layer == "" {
 		return advice, nil
@@ -66,10 +73,7 @@ func namedBy(found []rule.Finding) map[string][]string {
 // without anything that moisture, mold, hazard or code would have changed.
 func (f *finder) leave() string {
 	for _, found := range f.found {
-		if found.Level == "info" || found.Kind == "data-gap" || found.Kind == "food" {
-			continue
-		}
-		if found.Kind == "hazard" && found.Verdict != kb.No {
+		if found.Level == "info" || found.Kind == "data-gap" || found.Kind == "food" || suspected(&found) {
 			continue
 		}
 		if found.Verdict == kb.No || found.Verdict == kb.Depends {
@@ -118,27 +122,27 @@ func (f *finder) try(ctx context.Context, c candidate) (*Proposal, *Rejection, e
 	reject := func(because ...string) (*Proposal, *Rejection, error) {
 		return nil, &Rejection{Candidate: c.title, ID: c.id(), Layer: f.nameAt(c.at), Because: because}, nil
 	}
-	if reasons := f.unfit(c); len(reasons) > 0 {
+	reasons, asks := f.unfit(c)
+	if len(reasons) > 0 {
 		return reject(reasons...)
 	}
-	house, changes, err := f.apply(c)
+	changed, err := f.apply(c)
 	if err != nil {
 		return reject(err.Error())
 	}
-	resolved, problems := assembly.Resolve(house, nil, f.base)
+	resolved, problems := assembly.Resolve(changed.house, nil, f.base)
 	if len(problems) > 0 {
 		return reject("it cannot be built as described: " + problems[0].Message)
 	}
-	changed := resolved.Assemblies[f.of.Index]
-	after, err := analysis.Run(ctx, f.base, changed)
+	after, err := analysis.Run(ctx, f.base, resolved.Assemblies[f.of.Index])
 	if err != nil {
 		return nil, nil, err
 	}
 	p := &Proposal{
 		ID: c.id() + "@" + f.nameAt(c.at), Title: c.title, Recipe: c.recipe, Material: c.material,
-		Layer: f.nameAt(c.at), Changes: changes, House: house, After: after,
+		Layer: f.nameAt(c.at), Changes: changed.changes, House: changed.house, After: after, Asks: append(asks, changed.asks...),
 	}
-	if reasons := f.judge(p, c, changed); len(reasons) > 0 {
+	if reasons := f.judge(p, c); len(reasons) > 0 {
 		return reject(reasons...)
 	}
 	return p, nil, nil
@@ -153,25 +157,54 @@ func (f *finder) nameAt(i int) string {
 	return layers[i].Name.Value
 }
 
-// unfit tests the conditions of a recipe on the assembly as it is.
-func (f *finder) unfit(c candidate) []string {
+// unfit tests the conditions of a recipe on the assembly as it is: what turns
+// it down, and what is open and must be asked.
+func (f *finder) unfit(c candidate) (reasons, asks []string) {
 	if c.recipe == nil {
-		return nil
+		return nil, nil
 	}
-	var reasons []string
-	if a := f.tester.All(c.recipe.Fits, f.subject); a.Verdict == kb.No {
+	switch a := f.tester.Over(c.recipe.Fits, f.now); a.Verdict {
+	case kb.No:
 		for _, r := range a.Because {
 			if r.Verdict == kb.No {
-				reasons = append(reasons, "it does not fit here: "+r.Text)
+				reasons = append(reasons, "it does not fit here: "+within(r))
 			}
 		}
+	case kb.Depends, kb.Unknown:
+		asks = append(asks, "whether it fits: "+open(a))
 	}
 	for _, u := range c.recipe.Unfit {
-		if f.tester.All(u.When, f.subject).Verdict == kb.Yes {
-			reasons = append(reasons, u.Say)
+		say := f.tester.Fill(u.Say, "", f.subject())
+		switch a := f.tester.Over(u.When, f.now); a.Verdict {
+		case kb.Yes:
+			reasons = append(reasons, say)
+		case kb.Depends, kb.Unknown:
+			asks = append(asks, fmt.Sprintf("%s Whether this applies is open: %s.", say, open(a)))
 		}
 	}
-	return reasons
+	return reasons, asks
+}
+
+// within words a reason with the layer it is about.
+func within(r rule.Reason) string {
+	if r.Layer == "" {
+		return r.Text
+	}
+	return r.Layer + ", " + r.Text
+}
+
+// open says what keeps an answer open.
+func open(a rule.Answer) string {
+	var words []string
+	for _, r := range a.Because {
+		if (r.Verdict == kb.Depends || r.Verdict == kb.Unknown) && !slices.Contains(words, r.Text) {
+			words = append(words, r.Text)
+		}
+	}
+	if len(words) == 0 {
+		return "it turns on which of the layers in doubt is there"
+	}
+	return strings.Join(words, "; ")
 }
 
 // partOf gives the index of the part that a described layer became in the

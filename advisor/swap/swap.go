@@ -49,12 +49,13 @@ type Proposal struct {
 	Changes    []Change
 	House      *assembly.House // the description with the swap applied
 	After      *analysis.Result
-	Compare    []Compared // before and after, in the order of the registry
-	Resolved   []rule.Finding
-	Introduced []rule.Finding
-	Remaining  []rule.Finding
+	Compare    []Compared     // before and after, in the order of the registry
+	Resolved   []rule.Finding // said before and no longer
+	Introduced []rule.Finding // brought by the swap, or made worse by it
+	Remaining  []rule.Finding // also said of the old layers if they were new
 	Duties     []DutyChange
 	Needs      []kb.Need
+	Asks       []string // what must be found out before it surely fits, in words
 	Cautions   []rule.Caution
 }
 
@@ -76,8 +77,9 @@ type Compared struct {
 // DutyChange says who does a duty before and after.
 type DutyChange struct {
 	Duty          string
-	Before, After []string // names of layers
-	Verdict       kb.Verdict
+	Before, After []string   // names of layers
+	Was           kb.Verdict // before
+	Verdict       kb.Verdict // after
 	Asks          []string
 }
 
@@ -96,6 +98,20 @@ type candidate struct {
 	title    string
 	at       int // described layer where the run begins
 	length   int // layers it replaces; 0 adds
+}
+
+// coatsOnly says whether the candidate changes the coats of a layer and
+// nothing else.
+func (c candidate) coatsOnly() bool {
+	return c.recipe != nil && c.recipe.Coats != nil && len(c.recipe.With) == 0
+}
+
+// span is the number of layers that are taken out or coated.
+func (c candidate) span() int {
+	if c.coatsOnly() {
+		return 1
+	}
+	return c.length
 }
 
 // id names a candidate within an assembly.

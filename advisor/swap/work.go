@@ -1,33 +1,86 @@
 package swap
 
 import (
+	"fmt"
+	"slices"
+
 	"relath/advisor/analysis"
 	"relath/advisor/assembly"
+	"relath/advisor/rule"
 	"relath/kb"
 	"relath/kb/quantity"
 )
 
-// work states what a swap does: the facts of scope work.
-func (f *finder) work(p *Proposal, c candidate, after *assembly.Assembly) analysis.Facts {
-	before, now := f.before.Variants[0], p.After.Variants[0]
-	gone, fresh := f.gone(c), fresh(f.of.Variants[0].Layers, after.Variants[0].Layers)
-	facts := analysis.Facts{
-		"part":                   words("assembly"),
-		"removes":                words(termsOf(gone)...),
-		"adds":                   words(termsOf(fresh)...),
-		"removes-duties":         words(performedBy(gone)...),
-		"opens":                  words(f.opens(c)),
-		"fills-empty-bay":        flag(before.Facts["bay-empty"].Flag && !now.Facts["bay-empty"].Flag),
-		"insulates":              flag(insulates(before.Facts, now.Facts)),
-		"tightens":               flag(tightens(f.covers, analysis.Covers(f.base, after, after.Variants[0]))),
-		"disturbs-existing":      flag(stands(gone)),
-		"added-weight":           difference(before.Facts["weight"], now.Facts["weight"]),
-		"added-thickness-inside": known(quantity.Exact(depthInside(after.Variants[0].Layers, fresh) - depthInside(f.of.Variants[0].Layers, gone))),
-	}
-	return facts
+// scene is one way the assembly may be built, before and after a swap.
+type scene struct {
+	before, after *analysis.Variant
 }
 
-func words(list ...string) analysis.Estimate { return analysis.Estimate{Known: true, Words: list} }
+// scenes pairs the variants before and after that settle their common doubts
+// alike; a swap may take a doubt out with its layer.
+func scenes(before, after *analysis.Result) []scene {
+	var list []scene
+	for _, a := range after.Variants {
+		for _, b := range before.Variants {
+			if agree(choices(before, b), choices(after, a)) {
+				list = append(list, scene{b, a})
+			}
+		}
+	}
+	return list
+}
+
+// choices gives how a variant settles each doubt, by the words for the doubt.
+func choices(r *analysis.Result, v *analysis.Variant) map[string]string {
+	settled := make(map[string]string)
+	for _, s := range v.Of.Settled {
+		settled[r.Assembly.Doubts[s.Doubt].Where] = s.Choice
+	}
+	return settled
+}
+
+func agree(a, b map[string]string) bool {
+	for where, choice := range a {
+		if other, ok := b[where]; ok && other != choice {
+			return false
+		}
+	}
+	return true
+}
+
+// subjects are the assembly after a swap, in every way it may be built, with
+// the facts of the work.
+func (f *finder) subjects(c candidate, all []scene) []rule.Subject {
+	list := make([]rule.Subject, len(all))
+	for i, s := range all {
+		list[i] = rule.SubjectOf(s.after)
+		list[i].Work = f.work(c, s)
+	}
+	return list
+}
+
+// work states what a swap does: the facts of scope work.
+func (f *finder) work(c candidate, s scene) analysis.Facts {
+	gone, fresh := goneParts(c, s), freshParts(s)
+	return analysis.Facts{
+		"part":                   words("assembly"),
+		"removes":                words(termsOf(goneMaterials(c, gone))...),
+		"adds":                   words(termsOf(freshMaterials(c, fresh))...),
+		"removes-duties":         words(dutiesLost(c, gone)...),
+		"opens":                  words(opens(c, s)),
+		"fills-empty-bay":        flag(s.before.Facts["bay-empty"].Flag && !s.after.Facts["bay-empty"].Flag),
+		"insulates":              flag(insulates(s.before.Facts, s.after.Facts)),
+		"tightens":               flag(f.tightens(s)),
+		"disturbs-existing":      flag(slices.ContainsFunc(gone, func(p *assembly.Part) bool { return p.State == "existing" })),
+		"added-weight":           difference(s.before.Facts["weight"], s.after.Facts["weight"]),
+		"added-thickness-inside": known(quantity.Exact(depthInside(s.after, fresh) - depthInside(s.before, gone))),
+	}
+}
+
+func words(list ...string) analysis.Estimate {
+	slices.Sort(list)
+	return analysis.Estimate{Known: true, Words: slices.Compact(list)}
+}
 
 func flag(v bool) analysis.Estimate { return analysis.Estimate{Known: true, Flag: v} }
 
@@ -44,100 +97,140 @@ func difference(before, after analysis.Estimate) analysis.Estimate {
 	return known(quantity.Range{Low: min(d[0], d[1], best), Best: best, High: max(d[0], d[1], best)})
 }
 
-// gone lists the parts that a candidate takes out or coats.
-func (f *finder) gone(c candidate) []*assembly.Part {
+// goneParts lists the parts that a candidate takes out or coats.
+func goneParts(c candidate, s scene) []*assembly.Part {
 	var list []*assembly.Part
-	for i := c.at; i < c.at+c.length; i++ {
-		if part := f.partOf(i); part >= 0 {
-			list = append(list, f.of.Variants[0].Layers[part])
-		}
-	}
-	return list
-}
-
-// fresh lists the parts that were not there before: another material, fill,
-// coat or name.
-func fresh(before, after []*assembly.Part) []*assembly.Part {
-	had := make(map[string]bool)
-	for _, p := range before {
-		had[print(p)] = true
-	}
-	var list []*assembly.Part
-	for _, p := range after {
-		if !had[print(p)] {
+	for _, p := range s.before.Of.Layers {
+		if p.Layer >= c.at && p.Layer < c.at+c.span() {
 			list = append(list, p)
 		}
 	}
 	return list
 }
 
-// print identifies a part by what it is made of.
-func print(p *assembly.Part) string {
-	text := p.Name + "/" + wordsOf(p)
-	for _, fill := range p.Fills {
-		if fill.Material != nil {
-			text += "/" + fill.Material.ID
-		}
+// freshParts lists the parts that were not there before: of another material,
+// depth, fill, coat or name.
+func freshParts(s scene) []*assembly.Part {
+	had := make(map[string]bool)
+	for _, p := range s.before.Of.Layers {
+		had[identity(p)] = true
 	}
-	for _, c := range append(append([]*kb.Material{}, p.CoatsOut...), p.CoatsIn...) {
-		text += "/" + c.ID
-	}
-	return text
-}
-
-// termsOf lists the terms of parts, their fills and their coats.
-func termsOf(parts []*assembly.Part) []string {
-	var list []string
-	for _, p := range parts {
-		if p.Cavity {
-			continue
-		}
-		if !p.Framed {
-			list = append(list, p.Material.Terms...)
-		}
-		for _, fill := range p.Fills {
-			if fill.Material != nil {
-				list = append(list, fill.Material.Terms...)
-			}
-		}
-		for _, c := range append(append([]*kb.Material{}, p.CoatsOut...), p.CoatsIn...) {
-			list = append(list, c.Terms...)
+	var list []*assembly.Part
+	for _, p := range s.after.Of.Layers {
+		if !had[identity(p)] {
+			list = append(list, p)
 		}
 	}
 	return list
 }
 
-func performedBy(parts []*assembly.Part) []string {
+// identity tells parts apart by what they are made of.
+func identity(p *assembly.Part) string {
+	text := fmt.Sprintf("%s/%s/%g", p.Name, p.Air, p.Depth)
+	if p.Material != nil {
+		text += "/" + p.Material.ID
+	}
+	for _, fill := range p.Fills {
+		if fill.Material != nil {
+			text += fmt.Sprintf("/%s %g", fill.Material.ID, fill.Depth)
+		}
+	}
+	for _, coats := range [][]*kb.Material{p.CoatsOut, p.CoatsIn} {
+		text += "|"
+		for _, c := range coats {
+			text += "/" + c.ID
+		}
+	}
+	return text
+}
+
+// goneMaterials lists what is taken out: of a change of coats only the coats
+// that come off.
+func goneMaterials(c candidate, parts []*assembly.Part) []*kb.Material {
+	if !c.coatsOnly() {
+		return materialsOf(parts)
+	}
+	var list []*kb.Material
+	for _, p := range parts {
+		if c.recipe.Coats.Keep == "yes" {
+			continue
+		}
+		if len(c.recipe.Coats.In) > 0 {
+			list = append(list, p.CoatsIn...)
+		}
+		if len(c.recipe.Coats.Out) > 0 {
+			list = append(list, p.CoatsOut...)
+		}
+	}
+	return list
+}
+
+// freshMaterials lists what is put in: of a change of coats only the coats that
+// the recipe puts on.
+func freshMaterials(c candidate, parts []*assembly.Part) []*kb.Material {
+	all := materialsOf(parts)
+	if !c.coatsOnly() {
+		return all
+	}
+	put := slices.Concat(c.recipe.Coats.In, c.recipe.Coats.Out)
+	return slices.DeleteFunc(all, func(m *kb.Material) bool {
+		return !slices.ContainsFunc(put, func(n kb.NewCoat) bool { return n.Coating == m.ID })
+	})
+}
+
+// materialsOf lists the materials of parts, their fills and their coats.
+// Framing is left out: no swap takes it out or puts it in.
+func materialsOf(parts []*assembly.Part) []*kb.Material {
+	var list []*kb.Material
+	for _, p := range parts {
+		if !p.Cavity && !p.Framed {
+			list = append(list, p.Material)
+		}
+		for _, fill := range p.Fills {
+			if fill.Material != nil {
+				list = append(list, fill.Material)
+			}
+		}
+		list = append(append(list, p.CoatsOut...), p.CoatsIn...)
+	}
+	return list
+}
+
+func termsOf(materials []*kb.Material) []string {
 	var list []string
+	for _, m := range materials {
+		list = append(list, m.Terms...)
+	}
+	return list
+}
+
+// dutiesLost lists the duties that what is taken out was described to perform;
+// a layer whose coats change keeps its own.
+func dutiesLost(c candidate, parts []*assembly.Part) []string {
+	var list []string
+	if c.coatsOnly() {
+		return nil
+	}
 	for _, p := range parts {
 		list = append(list, p.Performs...)
 	}
 	return list
 }
 
-func stands(parts []*assembly.Part) bool {
-	for _, p := range parts {
-		if p.State == "existing" {
-			return true
+// opens says from which side layers come off.
+func opens(c candidate, s scene) string {
+	if c.length == 0 || c.coatsOnly() {
+		return "nothing"
+	}
+	for i, p := range s.before.Of.Layers {
+		if p.Layer >= c.at && p.Layer < c.at+c.span() {
+			if slices.Contains(s.before.Layers[i].Facts["side"].Words, "outside") {
+				return "outside"
+			}
+			return "inside"
 		}
 	}
-	return false
-}
-
-// opens says from which side layers come off.
-func (f *finder) opens(c candidate) string {
-	if c.length == 0 || c.recipe != nil && c.recipe.Coats != nil && len(c.recipe.With) == 0 {
-		return "nothing"
-	}
-	part := f.partOf(c.at)
-	if part < 0 {
-		return "nothing"
-	}
-	side := f.before.Variants[0].Layers[part].Facts["side"]
-	if len(side.Words) > 0 && side.Words[0] == "outside" {
-		return "outside"
-	}
-	return "inside"
+	return "nothing"
 }
 
 // insulates says whether R is raised by more than a twentieth or an insulation
@@ -157,34 +250,25 @@ func insulates(before, after analysis.Facts) bool {
 }
 
 // tightens says whether an air barrier is gained.
-func tightens(before, after []analysis.Cover) bool {
-	return verdictOf(before, "stop-air") != kb.Yes && verdictOf(after, "stop-air") == kb.Yes
-}
-
-func verdictOf(covers []analysis.Cover, duty string) kb.Verdict {
-	for _, c := range covers {
-		if c.Duty == duty {
-			return c.Verdict
-		}
-	}
-	return kb.Unknown
-}
-
-// depthInside sums the thickness of those parts that lie inside of the last
-// framed part.
-func depthInside(all, some []*assembly.Part) float64 {
-	last := -1
-	for i, p := range all {
-		if p.Framed {
-			last = i
-		}
-	}
-	sum := 0.0
-	for i, p := range all {
-		for _, q := range some {
-			if p == q && i > last {
-				sum += p.Depth
+func (f *finder) tightens(s scene) bool {
+	stopsAir := func(v *analysis.Variant) bool {
+		for _, c := range analysis.Covers(f.base, f.of, v.Of) {
+			if c.Duty == "stop-air" {
+				return c.Verdict == kb.Yes
 			}
+		}
+		return false
+	}
+	return !stopsAir(s.before) && stopsAir(s.after)
+}
+
+// depthInside sums the thickness of those parts that lie inside of the bay or
+// the mass wall.
+func depthInside(v *analysis.Variant, some []*assembly.Part) float64 {
+	sum := 0.0
+	for i, p := range v.Of.Layers {
+		if slices.Contains(some, p) && slices.Contains(v.Layers[i].Facts["side"].Words, "inside") {
+			sum += p.Depth
 		}
 	}
 	return sum
