@@ -58,7 +58,8 @@ func checkBasis(b *kb.Base, say report) {
 	}
 }
 
-// checkRecipes asks for everything that a trade needs.
+// checkRecipes asks for everything that a trade needs. Cautions are not asked
+// for: they are printed wherever their own conditions hold.
 func checkRecipes(b *kb.Base, say report) {
 	for _, r := range b.Recipes {
 		needed := []struct{ name, text string }{
@@ -68,7 +69,6 @@ func checkRecipes(b *kb.Base, say report) {
 			{"cure", r.Cure},
 			{"inspect", r.Inspect},
 			{"care", r.Care},
-			{"cautions", strings.Join(r.Cautions, "")},
 		}
 		for _, n := range needed {
 			if strings.TrimSpace(n.text) == "" {
@@ -78,7 +78,8 @@ func checkRecipes(b *kb.Base, say report) {
 		if len(r.Replaces) == 0 && len(r.After) == 0 && r.Coats == nil {
 			say(r.Pos, "swap %q names nothing to replace, no place to add to and no coats", r.ID)
 		}
-		if len(r.Fits) == 0 && len(r.Unfit) == 0 {
+		// A finish stands in a room, which has no facts that could turn it down.
+		if r.Part != "finish" && len(r.Fits) == 0 && len(r.Unfit) == 0 {
 			say(r.Pos, "swap %q fits everywhere: say where it does and where not", r.ID)
 		}
 	}
