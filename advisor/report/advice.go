@@ -11,19 +11,21 @@ import (
 	"relath/kb"
 )
 
-// Advice makes the page of advice on assemblies of one house.
-func (m Maker) Advice(list []*swap.Advice) *Document {
+// Advice makes the page of advice on assemblies of one house. The first
+// proposals of each are written out in full, as many as full says, the others
+// in short; 0 writes all in full.
+func (m Maker) Advice(list []*swap.Advice, full int) *Document {
 	p := m.housePage(len(list), func(i int) *assembly.Assembly { return list[i].Assembly })
 	for _, a := range list {
 		p.begin(len(list), a.Assembly)
-		p.advice(a)
+		p.advice(a, full)
 	}
 	return p.finish()
 }
 
 // advice writes one assembly: what stands out, what could be done, what was
 // turned down, and the numbers behind it.
-func (p *page) advice(a *swap.Advice) {
+func (p *page) advice(a *swap.Advice, full int) {
 	p.para(lead, say(p.adviceInShort(a)))
 	p.warnings(a.Before)
 	if len(a.Findings) > 0 {
@@ -33,9 +35,7 @@ func (p *page) advice(a *swap.Advice) {
 	if len(a.Proposals) > 0 {
 		p.heading(1, "Swaps that hold up")
 		p.summary(a)
-		for i := range a.Proposals {
-			p.proposal(i+1, &a.Proposals[i])
-		}
+		p.proposals(a.Proposals, full)
 	}
 	p.rejections(a.Rejections)
 	p.heading(1, "The "+kindName(a.Assembly.Kind)+" as it is")
@@ -106,8 +106,54 @@ func (p *page) factsThat(x *swap.Proposal, change string) []string {
 	return words
 }
 
+// proposals writes the first swaps in full and the others in short.
+func (p *page) proposals(list []swap.Proposal, full int) {
+	said := make(map[string]int)
+	for i := range list {
+		if full == 0 || i < full {
+			p.proposal(i+1, &list[i], said)
+			continue
+		}
+		if i == full {
+			p.heading(2, "The others in short")
+			p.para(quiet, say("Each can be written out in full: relath advise FILE --all, or relath spec FILE --plan with its id."))
+		}
+		p.short(i+1, &list[i], said)
+	}
+}
+
+// short writes one swap in a paragraph, with the names of its cautions.
+func (p *page) short(n int, x *swap.Proposal, said map[string]int) {
+	text := fmt.Sprintf("%d. %s, at the %s, %s. Its id is %s. Clears: %s. Makes worse: %s.", n, x.Title, x.Layer, x.Standing, x.ID,
+		orNothing(titles(x.Resolved)), orNothing(append(p.factsThat(x, "worse"), titles(x.Introduced)...)))
+	for _, need := range x.Needs {
+		text += " " + needWords(need)
+	}
+	p.para(plain, say(text))
+	p.proposalCautions(n, x.Cautions, said)
+}
+
+// proposalCautions writes the cautions of a swap: in full where a caution is
+// called for first, then by name.
+func (p *page) proposalCautions(n int, list []rule.Caution, said map[string]int) {
+	byNumber := make(map[int][]string)
+	for _, c := range list {
+		if at := said[c.Caution.ID]; at != 0 {
+			byNumber[at] = append(byNumber[at], c.Caution.Title)
+			continue
+		}
+		said[c.Caution.ID] = n
+		p.para(caution, p.cautionText(c))
+	}
+	for at := 1; at <= n; at++ {
+		if names := byNumber[at]; len(names) > 0 {
+			p.para(caution, say(fmt.Sprintf("%s, as said in full at swap %d.", join(names, "and"), at)))
+		}
+	}
+}
+
 // proposal writes one swap in full.
-func (p *page) proposal(n int, x *swap.Proposal) {
+func (p *page) proposal(n int, x *swap.Proposal, said map[string]int) {
 	p.heading(2, fmt.Sprintf("%d. %s", n, x.Title))
 	p.para(plain, say(fmt.Sprintf("At the %s, %s. Its id is %s.", x.Layer, x.Standing, x.ID)))
 	var notes []int
@@ -119,9 +165,10 @@ func (p *page) proposal(n int, x *swap.Proposal) {
 	p.compared(x.Compare)
 	p.gains(x)
 	p.losses(x)
-	p.dutyChanges(x.Duties)
+	p.dutyChanges(x)
 	p.needs(x.Needs)
-	p.cautions(x.Cautions)
+	p.asks(x.Asks)
+	p.proposalCautions(n, x.Cautions, said)
 }
 
 // changes says what is done, layer by layer.
@@ -197,10 +244,11 @@ func (p *page) losses(x *swap.Proposal) {
 }
 
 // dutyChanges writes the duties that change hands or stay open.
-func (p *page) dutyChanges(list []swap.DutyChange) {
+func (p *page) dutyChanges(x *swap.Proposal) {
 	var rows [][]Text
-	for _, d := range list {
-		if d.Verdict == kb.Yes && slices.Equal(d.Before, d.After) {
+	for _, d := range x.Duties {
+		kept := slices.Equal(d.Before, d.After) && d.Was == d.Verdict
+		if kept && (d.Verdict == kb.Yes || !slices.Contains(d.After, x.Layer)) {
 			continue
 		}
 		rows = append(rows, []Text{
@@ -225,7 +273,20 @@ func by(layers []string) string {
 func (p *page) needs(list []kb.Need) {
 	var items []Text
 	for _, n := range list {
-		items = append(items, say(fmt.Sprintf("Before the work, ask the %s: %s.", strings.ReplaceAll(n.Who, "-", " "), strings.TrimSuffix(n.What, "."))))
+		items = append(items, say(needWords(n)))
+	}
+	p.list(items...)
+}
+
+func needWords(n kb.Need) string {
+	return fmt.Sprintf("Before the work, ask the %s: %s.", strings.ReplaceAll(n.Who, "-", " "), strings.TrimSuffix(n.What, "."))
+}
+
+// asks says what must be found out before a swap surely fits.
+func (p *page) asks(list []string) {
+	var items []Text
+	for _, a := range list {
+		items = append(items, say("To find out first: "+strings.TrimSuffix(a, ".")+"."))
 	}
 	p.list(items...)
 }

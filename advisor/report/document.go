@@ -56,6 +56,7 @@ type List struct {
 // Table is a table with heads. Right names the columns of numbers.
 type Table struct {
 	Caption string   `json:"caption,omitempty"`
+	Mark    string   `json:"mark,omitempty"`  // of evidence, for the whole table
 	Notes   []int    `json:"notes,omitempty"` // of the caption
 	Heads   []string `json:"heads"`
 	Right   []int    `json:"right,omitempty"`

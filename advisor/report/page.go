@@ -105,21 +105,25 @@ func (p *page) finish() *Document {
 		slices.Sort(numbered)
 		*list = numbered
 	}
-	seen := make(map[string]bool)
+	explain := func(mark string) {
+		if mark != "" && !slices.ContainsFunc(d.Marks, func(l Legend) bool { return l.Mark == mark }) {
+			d.Marks = append(d.Marks, Legend{Mark: mark, Meaning: meaning(kb.Evidence(mark))})
+		}
+	}
 	each(d, func(t *Text) {
 		take(&t.Notes)
-		if t.Mark != "" && !seen[t.Mark] {
-			seen[t.Mark] = true
-			d.Marks = append(d.Marks, Legend{Mark: t.Mark, Meaning: meaning(kb.Evidence(t.Mark))})
-		}
-	}, take)
+		explain(t.Mark)
+	}, func(t *Table) {
+		take(&t.Notes)
+		explain(t.Mark)
+	})
 	d.Notes = notes
 	return d
 }
 
-// each visits every text of a document in reading order, and the footnotes of
-// captions.
-func each(d *Document, text func(*Text), caption func(*[]int)) {
+// each visits every text of a document in reading order, and every table
+// before its cells.
+func each(d *Document, text func(*Text), table func(*Table)) {
 	for i := range d.Blocks {
 		b := &d.Blocks[i]
 		switch {
@@ -132,7 +136,7 @@ func each(d *Document, text func(*Text), caption func(*[]int)) {
 				text(&b.List.Items[k])
 			}
 		case b.Table != nil:
-			caption(&b.Table.Notes)
+			table(b.Table)
 			for _, row := range b.Table.Rows {
 				for k := range row {
 					text(&row[k])

@@ -84,7 +84,7 @@ func (p *page) year(s kb.Series) Table {
 		t.Caption += ", " + unit
 	}
 	if s.Evidence != kb.Read {
-		t.Caption += " (" + string(s.Evidence) + ")"
+		t.Mark = string(s.Evidence)
 	}
 	t.Heads = monthNames()
 	row := make([]Text, len(s.SI))

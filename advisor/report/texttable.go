@@ -14,7 +14,7 @@ const narrowest = 8
 // table writes a table with wrapped cells. Where the columns cannot be made
 // narrow enough each row becomes a short list of its own.
 func (t *textFace) table(b *Table) {
-	if caption := say(b.Caption, b.Notes...).flat(); caption != "" {
+	if caption := b.title().flat(); caption != "" {
 		for _, l := range wrap(caption, Width) {
 			t.line(l)
 		}
@@ -44,6 +44,9 @@ func (t *textFace) table(b *Table) {
 		t.row(row, widths, right)
 	}
 }
+
+// title is the caption with its mark and footnotes.
+func (b *Table) title() Text { return Text{Words: b.Caption, Mark: b.Mark, Notes: b.Notes} }
 
 // cells gives the cells as single lines of text.
 func (b *Table) cells() [][]string {

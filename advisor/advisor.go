@@ -1,0 +1,126 @@
+// Package advisor is the order of the steps: read a house, tie it to the base,
+// analyze its assemblies, judge them, and find swaps that hold up. It owns
+// nothing else.
+package advisor
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"relath/advisor/analysis"
+	"relath/advisor/assembly"
+	"relath/advisor/report"
+	"relath/advisor/rule"
+	"relath/advisor/swap"
+	"relath/kb"
+)
+
+// Load reads a description and ties it to the base. The error is a
+// [strict.Problems] with every problem of the file.
+func Load(base *kb.Base, file string, data []byte) (*assembly.Resolved, error) {
+	house, doc, problems := assembly.Parse(file, data)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	resolved, problems := assembly.Resolve(house, doc, base)
+	return resolved, problems.Err()
+}
+
+// Choose narrows a house to the assembly of a name; an empty name takes all.
+// It is an error when the house has none, or none of that name.
+func Choose(house *assembly.Resolved, name string) ([]*assembly.Assembly, error) {
+	var list []*assembly.Assembly
+	var names []string
+	for _, a := range house.Assemblies {
+		names = append(names, a.Name)
+		if name == "" || a.Name == name {
+			list = append(list, a)
+		}
+	}
+	if len(list) > 0 {
+		return list, nil
+	}
+	if len(names) == 0 {
+		return nil, &ChoiceError{What: "assembly", Name: name}
+	}
+	return nil, &ChoiceError{What: "assembly", Name: name, Allowed: names}
+}
+
+// ChoiceError says that a name given on the side names nothing in the house.
+type ChoiceError struct {
+	What, Name string
+	Allowed    []string
+}
+
+// Error names the thing and what is allowed.
+func (e *ChoiceError) Error() string {
+	switch {
+	case len(e.Allowed) == 0:
+		return fmt.Sprintf("the house has no %s", e.What)
+	case e.Name == "":
+		return fmt.Sprintf("which %s is meant must be said; there are %q", e.What, e.Allowed)
+	}
+	return fmt.Sprintf("%s %q is not in the house; there are %q", e.What, e.Name, e.Allowed)
+}
+
+// Analyze computes assemblies and what rules and code tables say of them.
+func Analyze(ctx context.Context, t rule.Tester, list []*assembly.Assembly) ([]report.Analysis, error) {
+	out := make([]report.Analysis, len(list))
+	for i, a := range list {
+		result, err := analysis.Run(ctx, t.Base, a)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = judged(t, result)
+	}
+	return out, nil
+}
+
+// judged adds findings and the cautions they name.
+func judged(t rule.Tester, r *analysis.Result) report.Analysis {
+	a := report.Analysis{Result: r, Findings: rule.Evaluate(t, r)}
+	named := make(map[string][]string)
+	for _, f := range a.Findings {
+		for _, id := range f.Cautions {
+			named[id] = append(named[id], f.Title)
+		}
+	}
+	a.Cautions = t.Cautions(rule.SubjectsOf(r), named)
+	return a
+}
+
+// Advise finds swaps for assemblies, or for one layer of them.
+func Advise(ctx context.Context, t rule.Tester, list []*assembly.Assembly, opts swap.Options) ([]*swap.Advice, error) {
+	if opts.Layer != "" && !slices.ContainsFunc(list, func(a *assembly.Assembly) bool { return hasLayer(a, opts.Layer) }) {
+		return nil, &ChoiceError{What: "layer", Name: opts.Layer, Allowed: layerNames(list)}
+	}
+	var out []*swap.Advice
+	for _, a := range list {
+		if opts.Layer != "" && !hasLayer(a, opts.Layer) {
+			continue
+		}
+		advice, err := swap.Propose(ctx, t, a, opts)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, advice)
+	}
+	return out, nil
+}
+
+func hasLayer(a *assembly.Assembly, name string) bool {
+	return slices.Contains(layerNames([]*assembly.Assembly{a}), name)
+}
+
+func layerNames(list []*assembly.Assembly) []string {
+	var names []string
+	for _, a := range list {
+		for i := range a.Described.Layers {
+			if name := a.Described.Layers[i].Name.Value; !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+	}
+	return names
+}

@@ -1,0 +1,122 @@
+package report
+
+import (
+	"relath/advisor/assembly"
+	"relath/advisor/swap"
+	"relath/kb"
+)
+
+// AdviceData is the advice on one assembly.
+type AdviceData struct {
+	Before     AssemblyData    `json:"before"`
+	Leave      string          `json:"leave,omitempty"`
+	Proposals  []ProposalData  `json:"proposals"`
+	Rejections []RejectionData `json:"rejections"`
+}
+
+// ProposalData is one swap, applied and recomputed.
+type ProposalData struct {
+	ID         string         `json:"id"`
+	Title      string         `json:"title"`
+	Layer      string         `json:"layer"`
+	Standing   string         `json:"standing"`
+	Why        string         `json:"why"`
+	Changes    []ChangeData   `json:"changes"`
+	Compare    []ComparedData `json:"compare"`
+	Resolved   []FindingData  `json:"resolved"`
+	Introduced []FindingData  `json:"introduced"`
+	Remaining  []FindingData  `json:"remaining"`
+	Duties     []DutyData     `json:"duties"`
+	Needs      []NeedData     `json:"needs"`
+	Asks       []string       `json:"asks"` // what must be found out before it surely fits
+	Cautions   []CautionData  `json:"cautions"`
+	After      AssemblyData   `json:"after"`
+	House      string         `json:"house"` // the description with the swap applied
+}
+
+// ChangeData is one line of what is done; without From it is added, without To
+// taken out.
+type ChangeData struct {
+	Layer string `json:"layer"`
+	From  string `json:"from,omitempty"`
+	To    string `json:"to,omitempty"`
+}
+
+// ComparedData is one fact before and after.
+type ComparedData struct {
+	Fact     string      `json:"fact"`
+	Before   NumberData  `json:"before"`
+	After    NumberData  `json:"after"`
+	Change   string      `json:"change"`
+	Evidence kb.Evidence `json:"evidence,omitempty"`
+}
+
+// DutyData says who does a duty before and after.
+type DutyData struct {
+	Duty    string     `json:"duty"`
+	Before  []string   `json:"before"`
+	After   []string   `json:"after"`
+	Was     kb.Verdict `json:"was"`
+	Verdict kb.Verdict `json:"verdict"`
+	Asks    []string   `json:"asks,omitempty"`
+}
+
+// NeedData is somebody who must agree.
+type NeedData struct {
+	Who  string `json:"who"`
+	What string `json:"what"`
+}
+
+// RejectionData is a candidate that was turned down.
+type RejectionData struct {
+	Candidate string   `json:"candidate"`
+	ID        string   `json:"id"`
+	Layer     string   `json:"layer"`
+	Because   []string `json:"because"`
+}
+
+// AdviceData gives the results of advice. It is an error when a description
+// cannot be written.
+func (m Maker) AdviceData(list []*swap.Advice) ([]AdviceData, error) {
+	out := make([]AdviceData, len(list))
+	for i, a := range list {
+		d := AdviceData{Before: m.assemblyData(a.Before, a.Findings, a.Cautions), Leave: a.Leave}
+		for k := range a.Proposals {
+			p, err := m.proposalData(&a.Proposals[k])
+			if err != nil {
+				return nil, err
+			}
+			d.Proposals = append(d.Proposals, p)
+		}
+		for _, r := range a.Rejections {
+			d.Rejections = append(d.Rejections, RejectionData(r))
+		}
+		out[i] = d
+	}
+	return out, nil
+}
+
+func (m Maker) proposalData(x *swap.Proposal) (ProposalData, error) {
+	text, err := assembly.Write(x.House)
+	d := ProposalData{
+		ID: x.ID, Title: x.Title, Layer: x.Layer, Standing: string(x.Standing), Why: x.Why,
+		Resolved: findingsData(x.Resolved), Introduced: findingsData(x.Introduced), Remaining: findingsData(x.Remaining),
+		Asks: x.Asks, Cautions: cautionsData(x.Cautions), House: string(text), After: m.assemblyData(x.After, nil, nil),
+	}
+	for _, c := range x.Changes {
+		d.Changes = append(d.Changes, ChangeData(c))
+	}
+	for _, c := range x.Compare {
+		d.Compare = append(d.Compare, ComparedData{
+			Fact: c.Fact.ID, Before: number3(c.Before, c.Fact.Dimension), After: number3(c.After, c.Fact.Dimension),
+			Change: c.Change, Evidence: c.Mark,
+		})
+	}
+	for _, x := range x.Duties {
+		d.Duties = append(d.Duties, DutyData(x))
+	}
+	for _, n := range x.Needs {
+		d.Needs = append(d.Needs, NeedData{Who: n.Who, What: n.What})
+	}
+	return d, err
+}

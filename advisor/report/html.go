@@ -1,0 +1,198 @@
+package report
+
+import (
+	"fmt"
+	"html"
+	"io"
+	"strings"
+)
+
+// HTML writes a document as one page that stands alone: no script, no other
+// file, readable in light and dark, on paper and by a screen reader.
+func (d *Document) HTML(w io.Writer) error {
+	var b strings.Builder
+	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
+	b.WriteString("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
+	b.WriteString("<meta name=\"color-scheme\" content=\"light dark\">\n")
+	fmt.Fprintf(&b, "<title>%s</title>\n<style>\n%s</style>\n</head>\n<body>\n", html.EscapeString(d.Title), Style())
+	b.WriteString(d.Fragment())
+	b.WriteString("</body>\n</html>\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// Fragment gives the document as the main part of a page, for those who bring
+// their own frame; it wants the rules of [Style].
+func (d *Document) Fragment() string {
+	h := &htmlFace{}
+	h.line("<main>")
+	h.line("<header><h1>%s</h1>", html.EscapeString(d.Title))
+	if d.Sub != "" {
+		h.line("<p class=\"sub\">%s</p>", html.EscapeString(d.Sub))
+	}
+	h.line("</header>")
+	for i := range d.Blocks {
+		h.block(&d.Blocks[i], i)
+	}
+	h.marks(d.Marks)
+	h.notes(d.Notes)
+	h.line("</main>")
+	return h.out.String()
+}
+
+type htmlFace struct {
+	out   strings.Builder
+	cited map[int]int // how often a footnote was cited so far
+}
+
+func (h *htmlFace) line(format string, args ...any) {
+	h.out.WriteString(fmt.Sprintf(format, args...) + "\n")
+}
+
+func (h *htmlFace) block(b *Block, at int) {
+	switch {
+	case b.Heading != nil:
+		h.line("<h%d>%s</h%d>", b.Heading.Level+1, h.text(b.Heading.Text), b.Heading.Level+1)
+	case b.Paragraph != nil:
+		h.paragraph(b.Paragraph)
+	case b.List != nil:
+		h.list(b.List)
+	case b.Table != nil:
+		h.table(b.Table)
+	case b.Bars != nil:
+		h.figure(b.Bars.Caption+", in "+b.Bars.Unit, b.Bars.svg(at), b.Bars.Key, b.Bars.table())
+	case b.Curve != nil:
+		h.figure(b.Curve.Caption, b.Curve.svg(at), "", b.Curve.table())
+	case b.Verbatim != nil:
+		h.line("<figure><figcaption>%s</figcaption>\n<pre tabindex=\"0\">%s</pre></figure>", html.EscapeString(b.Verbatim.Caption), html.EscapeString(b.Verbatim.Text))
+	}
+}
+
+func (h *htmlFace) paragraph(p *Paragraph) {
+	class := ""
+	if p.Mood != "" {
+		class = " class=\"" + p.Mood + "\""
+	}
+	word := ""
+	if w := moodWord(p.Mood); w != "" {
+		word = "<strong>" + strings.TrimSpace(w) + "</strong> "
+	}
+	h.line("<p%s>%s%s</p>", class, word, h.text(p.Text))
+}
+
+func (h *htmlFace) list(l *List) {
+	tag := "ul"
+	if l.Ordered {
+		tag = "ol"
+	}
+	h.line("<%s>", tag)
+	for _, item := range l.Items {
+		h.line("<li>%s</li>", h.text(item))
+	}
+	h.line("</%s>", tag)
+}
+
+func (h *htmlFace) table(t *Table) {
+	h.line("<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"%s\"><table>", html.EscapeString(orWord(t.Caption, "table")))
+	if caption := h.text(t.title()); caption != "" {
+		h.line("<caption>%s</caption>", caption)
+	}
+	right := make(map[int]bool)
+	for _, c := range t.Right {
+		right[c] = true
+	}
+	h.line("<thead><tr>")
+	for i, head := range t.Heads {
+		h.line("<th scope=\"col\"%s>%s</th>", numberClass(right[i]), html.EscapeString(head))
+	}
+	h.line("</tr></thead>\n<tbody>")
+	for _, row := range t.Rows {
+		h.line("<tr>")
+		for i := range t.Heads {
+			cell := ""
+			if i < len(row) {
+				cell = h.text(row[i])
+			}
+			if i == 0 && !right[0] {
+				h.line("<th scope=\"row\">%s</th>", cell)
+				continue
+			}
+			h.line("<td%s>%s</td>", numberClass(right[i]), cell)
+		}
+		h.line("</tr>")
+	}
+	h.line("</tbody></table></div>")
+}
+
+func numberClass(right bool) string {
+	if right {
+		return " class=\"number\""
+	}
+	return ""
+}
+
+// figure writes a chart with the table of its numbers folded below.
+func (h *htmlFace) figure(caption, svg, key string, t *Table) {
+	h.line("<figure><figcaption>%s</figcaption>", html.EscapeString(caption))
+	h.line("%s", svg)
+	if key != "" {
+		h.line("<p class=\"quiet\">%s</p>", html.EscapeString(key))
+	}
+	h.line("<details><summary>The numbers of this chart</summary>")
+	h.table(t)
+	h.line("</details></figure>")
+}
+
+func (h *htmlFace) marks(list []Legend) {
+	if len(list) == 0 {
+		return
+	}
+	h.line("<section class=\"foot\"><h2>Marks</h2><dl>")
+	for _, l := range list {
+		h.line("<dt><span class=\"mark\">%s</span></dt><dd>%s</dd>", html.EscapeString(l.Mark), html.EscapeString(l.Meaning))
+	}
+	h.line("</dl></section>")
+}
+
+func (h *htmlFace) notes(list []Note) {
+	if len(list) == 0 {
+		return
+	}
+	h.line("<section class=\"foot\" role=\"doc-endnotes\"><h2>Notes</h2><ol>")
+	for i, n := range list {
+		back := ""
+		if h.cited[i+1] > 0 {
+			back = fmt.Sprintf(" <a href=\"#r%d\" role=\"doc-backlink\" aria-label=\"back to where note %d is cited first\">↩</a>", i+1, i+1)
+		}
+		h.line("<li id=\"n%d\"><span class=\"kind\">%s:</span> %s%s</li>", i+1, html.EscapeString(capital(n.Kind)), html.EscapeString(n.Text), back)
+	}
+	h.line("</ol></section>")
+}
+
+// text writes a text with its mark and links to its footnotes; the first
+// citation of a note is where its backlink leads.
+func (h *htmlFace) text(t Text) string {
+	s := html.EscapeString(t.Words)
+	if t.Mark != "" {
+		s += " <span class=\"mark\">" + html.EscapeString(t.Mark) + "</span>"
+	}
+	if len(t.Notes) == 0 {
+		return s
+	}
+	if h.cited == nil {
+		h.cited = make(map[int]int)
+	}
+	s += "<sup>"
+	for i, n := range t.Notes {
+		if i > 0 {
+			s += ", "
+		}
+		id := ""
+		if h.cited[n] == 0 {
+			id = fmt.Sprintf(" id=\"r%d\"", n)
+		}
+		h.cited[n]++
+		s += fmt.Sprintf("<a%s href=\"#n%d\" role=\"doc-noteref\" aria-label=\"note %d\">%d</a>", id, n, n, n)
+	}
+	return s + "</sup>"
+}
