@@ -56,10 +56,15 @@ func solve(rows []row, faces []face) bool {
 		r.upper = [4]float64{a*u[0] + b*u[2], a*u[1] + b*u[3], c*u[0] + e*u[2], c*u[1] + e*u[3]}
 		r.right = [2]float64{a*v[0] + b*v[1], c*v[0] + e*v[1]}
 	}
+	substitute(rows)
+	return true
+}
+
+// substitute turns the right sides of eliminated rows into the solution.
+func substitute(rows []row) {
 	for i := len(rows) - 2; i >= 0; i-- {
 		u, v, next := &rows[i].upper, &rows[i].right, &rows[i+1].right
 		v[0] -= u[0]*next[0] + u[1]*next[1]
 		v[1] -= u[2]*next[0] + u[3]*next[1]
 	}
-	return true
 }

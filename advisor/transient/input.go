@@ -53,7 +53,8 @@ type Input struct {
 	Hours int
 	// Probes are the places whose temperature and humidity are recorded.
 	Probes []Position
-	// Held keeps hourly values for their hour instead of interpolating them.
+	// Held keeps hourly values for their hour instead of interpolating them. The
+	// jumps at full hours take about twice the time.
 	Held bool
 	// Saturation returns the saturation pressure in Pa at a temperature in °C
 	// from −60 to 120; nil for that of ASHRAE, over ice below 0 °C.
@@ -147,7 +148,8 @@ type Position struct {
 	Face  Face
 }
 
-// Source is liquid water that flows into a solid layer.
+// Source is liquid water that flows into a solid layer: an amount at a date (see
+// [Burst]) or, for instance, a share of the driving rain of each hour.
 type Source struct {
 	At    Position
 	Water Series // kg/m² in each hour

@@ -161,7 +161,7 @@ func (p *placer) placeSlab(i int, layer Layer) {
 		first-- // in contact: the node of the layer before is shared
 	}
 	p.join()
-	s := newSlab(i, first, p.slots, p.cells(layer), layer.Thickness)
+	s := newSlab(i, &layer, first, p.slots, p.cells(layer))
 	p.slabs = append(p.slabs, s)
 	p.slots += len(s.volume)
 	p.outer[i], p.inner[i] = s.first, s.last()

@@ -164,7 +164,7 @@ func TestUptakeConstant(t *testing.T) {
 	functions.Diffusivity = func(float64) float64 { return 1e-8 }
 	functions.Redistribution = 1
 	r := run(t, transient.Input{
-		Layers:  []transient.Layer{{Material: tabulate(t, functions), Thickness: 0.6, Temperature: 20, Cells: 160}},
+		Layers:  []transient.Layer{{Material: tabulate(t, functions), Thickness: 0.6, Temperature: 20, Cells: 240}},
 		Outside: soak(film(20, 0.5, 10, 0)), Inside: sealed, Hours: 100,
 	})
 	f := checks.Open(t, "transient-uptake-constant.csv")

@@ -153,9 +153,11 @@ func TestSameRunSameNumbers(t *testing.T) {
 					t.Error(err)
 				}
 			}
-			if results[i], err = m.Run(context.Background(), w); err != nil {
+			r, err := m.Run(context.Background(), w)
+			if err != nil {
 				t.Error(err)
 			}
+			results[i] = r
 		})
 	}
 	group.Wait()

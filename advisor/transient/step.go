@@ -72,8 +72,8 @@ func (w *Workspace) errorShare(dt float64) float64 {
 }
 
 // attempt solves a step that ends at a time within the hour, from 0 to 1. It
-// returns the local error as a multiple of the tolerance.
-func (w *Workspace) attempt(dt, time float64) (error float64, ok bool) {
+// returns the local error as a share of the tolerance.
+func (w *Workspace) attempt(dt, time float64) (share float64, ok bool) {
 	w.setWeather(time)
 	w.predict(dt)
 	f := w.formula(dt)

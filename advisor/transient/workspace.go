@@ -71,7 +71,7 @@ func (w *Workspace) prepare(m *Model) {
 	w.rain = [2]float64{}
 	w.guess = resize(w.guess, m.nodes)
 	w.exchange = resize(w.exchange, len(m.exchanges))
-	w.steps, w.known, w.hour, w.tally, w.opening = [2]float64{}, 1, 0, tally{}, firstStep
+	w.steps, w.known, w.supply, w.tally, w.opening = [2]float64{}, 1, 0, tally{}, firstStep
 	w.placeFlows()
 	w.initialize()
 }
@@ -93,26 +93,8 @@ func (w *Workspace) initialize() {
 	for i := range state {
 		state[i].x = math.NaN()
 	}
-	set := func(i int, layer *Layer, share float64) {
-		x := coordinate(layer.Humidity, layer.Temperature)
-		state[i].t += layer.Temperature * share
-		if math.IsNaN(state[i].x) {
-			state[i].x = x
-		} else if state[i].x != x {
-			state[i].x = math.Inf(1) // to be found from the water
-		}
-	}
-	var v sorption.Values
 	for k := range w.slabs {
-		s := &w.slabs[k]
-		layer := &w.input.Layers[s.layer]
-		f := &layer.Material.Functions
-		layer.Material.At(coordinate(layer.Humidity, layer.Temperature), &v)
-		for i, volume := range s.volume {
-			n := s.first + i
-			set(n, layer, volume*f.Density*f.SpecificHeat/w.Model.capacity[n])
-			w.books[n] += volume * v.Content
-		}
+		w.initializeSlab(&w.slabs[k], state)
 	}
 	for _, g := range w.gaps {
 		layer := &w.input.Layers[g.layer]
@@ -127,6 +109,26 @@ func (w *Workspace) initialize() {
 	w.evaluate()
 	for _, g := range w.gaps {
 		w.books[g.node] = w.nodes[g.node].w
+	}
+}
+
+// initializeSlab adds what a solid layer brings to its nodes. The coordinate of a
+// node stays infinite where the layers that meet disagree on it.
+func (w *Workspace) initializeSlab(s *slab, state []place) {
+	layer := &w.input.Layers[s.layer]
+	f := &layer.Material.Functions
+	x := coordinate(layer.Humidity, layer.Temperature)
+	var v sorption.Values
+	layer.Material.At(x, &v)
+	for i, volume := range s.volume {
+		n := s.first + i
+		w.books[n] += volume * v.Content
+		state[n].t += layer.Temperature * volume * f.Density * f.SpecificHeat / w.Model.capacity[n]
+		if math.IsNaN(state[n].x) {
+			state[n].x = x
+		} else if state[n].x != x {
+			state[n].x = math.Inf(1)
+		}
 	}
 }
 
