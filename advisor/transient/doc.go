@@ -30,10 +30,10 @@
 //
 // # Conventions
 //
-// Where the literature leaves a choice, and none is an option of [Input]. The
-// effects are the largest change of the water of a layer in any hour of a year in
-// a brick veneer wall, computed with measured weather of two cold cities; the
-// first figure is for the sheathing, the second for the rain-wet veneer.
+// The literature leaves a choice in what follows. The effects in brackets are the
+// largest change of the water of a layer in any hour of a year in a brick veneer
+// wall, computed with measured weather of two cold cities; the first figure is for
+// the sheathing, the second for the rain-wet veneer.
 //
 //   - Hourly values are values at the full hours and interpolated linearly;
 //     [Input.Held] keeps each for its hour instead (2 %; 9 %). Means over hours

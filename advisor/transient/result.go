@@ -52,7 +52,7 @@ type LayerResult struct {
 // Course is the state of one place.
 type Course struct {
 	Temperature []float64 // °C
-	Humidity    []float64 // relative, 0 to 1
+	Humidity    []float64 // relative, 0 to 1, to the saturation pressure of the input
 }
 
 // Flows are amounts per hour, positive into the construction. Heat holds the
