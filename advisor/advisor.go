@@ -7,6 +7,8 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"relath/advisor/analysis"
 	"relath/advisor/assembly"
@@ -51,6 +53,7 @@ func Choose(house *assembly.Resolved, name string) ([]*assembly.Assembly, error)
 type ChoiceError struct {
 	What, Name string
 	Allowed    []string
+	Flag       string // the flag that says which is meant, where none was given
 }
 
 // Error names the thing and what is allowed.
@@ -59,9 +62,17 @@ func (e *ChoiceError) Error() string {
 	case len(e.Allowed) == 0:
 		return fmt.Sprintf("the house has no %s", e.What)
 	case e.Name == "":
-		return fmt.Sprintf("which %s is meant must be said; there are %q", e.What, e.Allowed)
+		return fmt.Sprintf("several could be meant; name the %s with %s: %s", e.What, e.Flag, quoted(e.Allowed))
 	}
-	return fmt.Sprintf("%s %q is not in the house; there are %q", e.What, e.Name, e.Allowed)
+	return fmt.Sprintf("no %s is called %q; there are %s", e.What, e.Name, quoted(e.Allowed))
+}
+
+func quoted(list []string) string {
+	words := make([]string, len(list))
+	for i, w := range list {
+		words[i] = strconv.Quote(w)
+	}
+	return strings.Join(words, ", ")
 }
 
 // Analyze computes assemblies and what rules and code tables say of them.

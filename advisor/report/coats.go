@@ -252,3 +252,45 @@ func UsualCoats(base *kb.Base, substrate *kb.Material) []*kb.Material {
 	}
 	return coats
 }
+
+// CoatsStep is a substrate with a number of coats, in SI.
+type CoatsStep struct {
+	Coats   []string     `json:"coats"`
+	Missing string       `json:"missing,omitempty"`
+	Dry     *NumberData  `json:"dry-cup,omitempty"`
+	Middle  *NumberData  `json:"at-50-percent,omitempty"`
+	Wet     *NumberData  `json:"wet-cup,omitempty"`
+	Classes []string     `json:"classes,omitempty"`
+	Curve   []CurveValue `json:"curve,omitempty"`
+	How     string       `json:"how"`
+	Inputs  []InputData  `json:"inputs"`
+}
+
+// CurveValue is a permeance at a relative humidity, 0 to 1.
+type CurveValue struct {
+	Humidity float64    `json:"humidity"`
+	Number   NumberData `json:"number"`
+}
+
+// CoatsData gives the numbers behind the page of coats.
+func (m Maker) CoatsData(substrate *kb.Material, coats []*kb.Material) []CoatsStep {
+	var out []CoatsStep
+	for _, s := range m.page("", "").steps(substrate, coats) {
+		d := CoatsStep{Missing: s.coated.Missing, How: howKnown(s), Coats: []string{}}
+		for _, c := range s.coats {
+			d.Coats = append(d.Coats, c.ID)
+		}
+		for _, in := range s.coated.Inputs {
+			d.Inputs = append(d.Inputs, inputData(in))
+		}
+		if s.coated.Missing == "" {
+			dry, middle, wet := number3(s.coated.Dry, quantity.Permeance), number3(s.coated.Middle, quantity.Permeance), number3(s.coated.Wet, quantity.Permeance)
+			d.Dry, d.Middle, d.Wet, d.Classes = &dry, &middle, &wet, s.coated.Classes
+			for _, pt := range s.coated.Curve {
+				d.Curve = append(d.Curve, CurveValue{pt.RH, number3(pt.SI, quantity.Permeance)})
+			}
+		}
+		out = append(out, d)
+	}
+	return out
+}

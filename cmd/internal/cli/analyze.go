@@ -1,0 +1,59 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"relath/advisor"
+	"relath/advisor/rule"
+)
+
+func (a *app) analyze() *cobra.Command {
+	var name string
+	var fail failFlag
+	c := &cobra.Command{
+		Use:   "analyze FILE",
+		Short: "Analyze the assemblies of a house as they are described",
+		Long: `analyze says of each assembly what stands out, what each layer is to heat and
+vapor, how much water could leave from there to both sides by season, and what
+the models say of the whole, with ranges, marks of evidence and sources.`,
+		Example: `  relath analyze house.yaml
+  relath analyze house.yaml --assembly "north wall" --si
+  relath analyze house.yaml -o wall.html
+  relath analyze house.yaml --json | jq '.data[0].findings'
+  relath analyze house.yaml --fail-on warn`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := fail.check(); err != nil {
+				return err
+			}
+			base, list, err := a.chosen(args[0], name)
+			if err != nil {
+				return err
+			}
+			results, err := advisor.Analyze(c.Context(), a.tester(base), list)
+			if err != nil {
+				return computed(err)
+			}
+			m := a.maker(base)
+			if err := a.page("analysis", m.Analysis(results), func() (any, error) { return m.AnalysisData(results), nil }); err != nil {
+				return err
+			}
+			var found []rule.Finding
+			for _, r := range results {
+				found = append(found, r.Findings...)
+			}
+			return fail.result(found)
+		},
+	}
+	c.Flags().StringVar(&name, "assembly", "", "only the assembly of this name")
+	fail.add(c)
+	return c
+}
+
+// result turns findings at the level into the error that sets the exit code.
+func (f *failFlag) result(found []rule.Finding) error {
+	if f.level != "" && f.reached(found) {
+		return errFound
+	}
+	return nil
+}

@@ -1,0 +1,84 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"relath/advisor/report"
+	"relath/kb"
+	"relath/kb/lint"
+)
+
+func (a *app) baseVerb() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "base",
+		Short: "Look after the base: check it, report what it rests on",
+		Long:  `base looks after the knowledge base and what a folder of --base lays over it.`,
+		Example: `  relath base check --base my-materials
+  relath base report -o evidence.html`,
+		Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(a.baseCheck(), a.baseReport())
+	return c
+}
+
+func (a *app) baseCheck() *cobra.Command {
+	return &cobra.Command{
+		Use:   "check",
+		Short: "Check the base and a folder laid over it",
+		Long: `check reads the base with the folder of --base and reports every problem with its
+line: unknown keys, units, ids, sources, figures that contradict each other.`,
+		Example: `  relath base check
+  relath base check --base my-materials`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			base, err := a.positioned()
+			if err != nil {
+				return err
+			}
+			problems := lint.Check(base)
+			for _, p := range problems {
+				fmt.Fprintln(a.Err, p)
+			}
+			if n := len(problems); n > 0 {
+				return fmt.Errorf("the base has %d problems", n)
+			}
+			m := a.maker(base)
+			return a.page("base", m.BaseSound(), given(nil))
+		},
+	}
+}
+
+// positioned loads the base from its files, so that problems have lines.
+func (a *app) positioned() (*kb.Base, error) {
+	var err error
+	if a.overlay == "" {
+		a.opened, err = kb.Load(kb.Embedded())
+	} else {
+		a.opened, err = kb.Load(kb.Embedded(), os.DirFS(a.overlay))
+	}
+	return a.opened, err
+}
+
+func (a *app) baseReport() *cobra.Command {
+	return &cobra.Command{
+		Use:   "report",
+		Short: "Report what the numbers of the base rest on",
+		Long: `report counts the values of the base by mark of evidence, by property and by
+source, and lists the materials whose vapor or heat values are missing.`,
+		Example: `  relath base report
+  relath base report -o evidence.html`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			base, err := a.base()
+			if err != nil {
+				return err
+			}
+			m := a.maker(base)
+			return a.page("evidence", m.Evidence(), given(report.EvidenceData(base)))
+		},
+	}
+}
