@@ -55,6 +55,7 @@ type Result struct {
 	Assumptions []Assumption // what was assumed, for the report; sorted
 	Models      []string     // ids of the models that ran, sorted
 	Warnings    []string
+	Hourly      *HourlyResult // nil unless the hourly model ran
 }
 
 // Variant is the analysis of one variant.

@@ -1,0 +1,232 @@
+package analysis
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"relath/advisor/assembly"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// Hourly says how the hourly model is run. The zero value stands for the typical
+// synthetic year of the place, two years, and all variants.
+type Hourly struct {
+	Weather *Weather // a measured year instead of the synthetic one
+	Shift   Shift
+	Years   int  // facts are those of the last one; 0 for 2
+	First   bool // only the first variant
+	// Tolerance and Refine are those of package transient; 0 for the defaults of
+	// this package.
+	Tolerance float64
+	Refine    int
+	// Progress is told how many runs are done of how many; nil for nobody. Calls
+	// come one at a time.
+	Progress func(done, total int)
+}
+
+const (
+	defaultYears = 2
+	// hourlyTolerance is the local error that a run allows per step. A test holds
+	// the facts to those of a hundredth of it.
+	hourlyTolerance = 0.05
+	// mostHourly is the largest number of variants that are run.
+	mostHourly = 8
+)
+
+func (o Hourly) years() int {
+	if o.Years == 0 {
+		return defaultYears
+	}
+	return o.Years
+}
+
+func (o Hourly) tolerance() float64 {
+	if o.Tolerance == 0 {
+		return hourlyTolerance
+	}
+	return o.Tolerance
+}
+
+// HourlyResult is what hourly runs add to a result beside the facts.
+type HourlyResult struct {
+	Weather     string // in words
+	Notes       []string
+	Assumptions []Assumption
+	Runs        []HourlyRun // of all variants, corner by corner
+	Detail      *HourlyDetail
+}
+
+// HourlyRun is one run in short.
+type HourlyRun struct {
+	Variant     int
+	Corner      string
+	Converged   bool
+	Hours       int     // that were solved
+	MassBalance float64 // error as a share of the throughput
+	HeatBalance float64
+}
+
+// HourlyDetail is the last year of the best case of the first variant, day by day
+// from 1 October.
+type HourlyDetail struct {
+	Parts []PartCourse // in the order of the parts
+	Spots []SpotCourse
+}
+
+// PartCourse is the water of a part.
+type PartCourse struct {
+	Part    int
+	Content []float64 // kg/m² at the end of each day; nil for sheets and cavities
+}
+
+// SpotCourse is the mold index of a face.
+type SpotCourse struct {
+	Part  int
+	Side  int // -1 toward the first side, 1 toward the second
+	Limit float64
+	Index []float64 // at the end of each day
+}
+
+// AddHourly runs the hourly model over the corners of each variant of a result
+// and adds its facts. What the base lacks for a variant is named in the facts,
+// which are then not known. It is an error when the context ends or when a model
+// refuses its input.
+func AddHourly(ctx context.Context, base *kb.Base, r *Result, o Hourly) error {
+	l, missing, err := loadsOf(base, r.Assembly, o)
+	if err != nil {
+		return err
+	}
+	r.Hourly = &HourlyResult{}
+	list := make([]*hourlyVariant, len(r.Variants))
+	var jobs []job
+	for i, v := range r.Variants {
+		list[i] = &hourlyVariant{index: i, of: v, missing: missing}
+		if i > 0 && (o.First || len(r.Variants) > mostHourly) {
+			list[i].missing = "hourly runs were made for the first choice of each doubt"
+		}
+		if err := list[i].prepare(base, r.Assembly, l, o); err != nil {
+			return fmt.Errorf("assembly %q: %w", r.Assembly.Name, err)
+		}
+		jobs = append(jobs, list[i].jobs()...)
+	}
+	if err := runJobs(ctx, jobs, o.Progress); err != nil {
+		return err
+	}
+	for _, v := range list {
+		v.state(base, r)
+	}
+	r.describeHourly(base, l, list)
+	return nil
+}
+
+// loadsOf makes the loads of an assembly, or says why it has none.
+func loadsOf(base *kb.Base, a *assembly.Assembly, o Hourly) (l *loads, missing string, err error) {
+	if why := noClimate(a); why != "" {
+		return nil, why, nil
+	}
+	year, err := yearOf(a.House.Place, o.Weather, o.Shift)
+	if err != nil {
+		return nil, "", err
+	}
+	return newLoads(base, a, year), "", nil
+}
+
+// noClimate says why an assembly has no hourly climate on its first side, or "".
+func noClimate(a *assembly.Assembly) string {
+	switch first := a.Between[0]; {
+	case a.House.Place == nil:
+		return "the place is not given"
+	case first == "ground":
+		return "below grade the hourly model has no verdict"
+	case first == "room" || first == "wet-room":
+		return "no outdoor climate on the first side"
+	}
+	return ""
+}
+
+// describeHourly says which weather, defaults and stand-ins stand behind the runs.
+func (r *Result) describeHourly(base *kb.Base, l *loads, list []*hourlyVariant) {
+	for _, id := range []string{"hourly-moisture", "hourly-mold", "hourly-heat"} {
+		if !slices.Contains(r.Models, id) {
+			r.Models = append(r.Models, id)
+		}
+	}
+	slices.Sort(r.Models)
+	if l == nil {
+		return
+	}
+	out := r.Hourly
+	out.Weather, out.Notes = l.year.Site.Name, slices.Clone(l.year.Notes)
+	for _, gap := range l.year.Gaps {
+		out.Notes = append(out.Notes, gap.String())
+	}
+	out.Assumptions = hourlyAssumptions(base, l, list)
+	for _, v := range list {
+		for _, run := range v.runs {
+			out.Runs = append(out.Runs, run.short(v.index))
+		}
+	}
+	if len(list) > 0 && len(list[0].runs) > 0 {
+		out.Detail = list[0].runs[0].detail
+	}
+}
+
+// hourlyAssumptions lists the defaults behind the loads, the stand-ins, and the
+// conventions of the model.
+func hourlyAssumptions(base *kb.Base, l *loads, list []*hourlyVariant) []Assumption {
+	ours := kb.Basis{Source: "relath", Locator: "default", Evidence: kb.Assumed}
+	var out []Assumption
+	seen := make(map[string]bool)
+	add := func(id, text string, basis kb.Basis) {
+		if !seen[text] {
+			seen[text] = true
+			out = append(out, Assumption{ID: id, Text: text, Basis: basis})
+		}
+	}
+	for _, id := range l.used {
+		if a := base.Assumption(id); a != nil {
+			add(id, fmt.Sprintf("%s: %s (%s)", a.Title, a.Value, a.Range), a.Basis)
+		}
+	}
+	for _, words := range l.words {
+		add("", words, ours)
+	}
+	for _, v := range list {
+		if v.model == nil {
+			continue
+		}
+		for _, words := range v.model.assumed {
+			add("", words, ours)
+		}
+	}
+	for _, words := range hourlyConventions() {
+		add("", words, ours)
+	}
+	return out
+}
+
+// hourlyConventions are the choices that the literature leaves open, as they are
+// printed among the assumptions of a report.
+func hourlyConventions() []string {
+	return []string{
+		"hourly: a measured curve of permeance is drawn straight between its points; two cup values become the exponential that has them as its means",
+		"hourly: sorption while taking up water, read at 20 °C; moisture content belongs to suction; beyond the last measured humidity the two-point form to free saturation",
+		"hourly: liquid moves by the water absorption coefficient while rain or a leak flows into a layer, otherwise at a tenth of that",
+		"hourly: readings hold at full hours and are drawn straight between them; sun, rain and leaks belong to their hour",
+		"hourly: weather humidity refers to liquid water, saturation in pores and at faces to ice below 0 °C; water does not freeze in the model",
+		"hourly: vapor permeability does not vary with temperature; gaps exchange air by mass; latent heat 2.5 MJ/kg; no more than free saturation is held",
+		"hourly: the path through the fill, without framing, air leakage or joints that leak rain",
+	}
+}
+
+// rangeOf is the range of a value over the corners, the first being the best.
+func rangeOf[T any](list []T, value func(T) float64) quantity.Range {
+	r := quantity.Exact(value(list[0]))
+	for _, x := range list[1:] {
+		v := value(x)
+		r.Low, r.High = min(r.Low, v), max(r.High, v)
+	}
+	return r
+}

@@ -1,0 +1,315 @@
+package analysis
+
+import (
+	"fmt"
+	"slices"
+
+	"relath/advisor/assembly"
+	"relath/advisor/sorption"
+	"relath/advisor/transient"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// hourlyModel is a variant made ready for the hourly model. Its layers are the
+// same at every corner but for their vapor side.
+type hourlyModel struct {
+	*model
+	bodies  []body
+	places  []place // of the layers of the hourly model, from the first side
+	lacks   []string
+	assumed []string // stand-ins and defaults, in words
+	inputs  []Input
+}
+
+// body is the hourly side of one element: a solid, a sheet or an air space.
+type body struct {
+	element int
+	depth   float64 // m
+	solid   *matter // nil for a sheet or an air space
+	bare    vaporCurve
+	total   vaporCurve                     // with coats and joints
+	outward float64                        // share of the resistance of coats on the first face
+	facing  bool                           // the coats are a facing on the second face
+	content func(humidity float64) float64 // moisture content in kg/m³; nil but for solids
+}
+
+// place says what a layer of the hourly model is.
+type place struct {
+	part, fill int
+	body       int
+	coat       int // -1 on the first face, 1 on the second, 0 for the body itself
+}
+
+// newHourlyModel gathers what the hourly model needs. What is missing is listed
+// in lacks.
+func newHourlyModel(m *model) *hourlyModel {
+	h := &hourlyModel{model: m}
+	for i := range m.elements {
+		h.bodies = append(h.bodies, h.bodyOf(i))
+	}
+	h.tabulate()
+	for i, b := range h.bodies {
+		e := &m.elements[b.element]
+		p := place{part: e.part, fill: e.fill, body: i}
+		if h.coated(b) && b.outward > 0 {
+			h.places = append(h.places, place{part: e.part, fill: e.fill, body: i, coat: -1})
+		}
+		h.places = append(h.places, p)
+		if h.coated(b) && b.outward < 1 {
+			h.places = append(h.places, place{part: e.part, fill: e.fill, body: i, coat: 1})
+		}
+	}
+	return h
+}
+
+// tabulate makes sure that the values of every solid fit together.
+func (h *hourlyModel) tabulate() {
+	if len(h.lacks) > 0 {
+		return
+	}
+	for i := range h.bodies {
+		b := &h.bodies[i]
+		if b.solid == nil {
+			continue
+		}
+		e := &h.elements[b.element]
+		if b.depth <= 0 {
+			h.lack("thickness of " + h.variant.Layers[e.part].Name)
+			continue
+		}
+		table, err := b.table(best)
+		if err != nil {
+			h.lack(fmt.Sprintf("%s (%s): %v", h.variant.Layers[e.part].Name, h.materialOf(*e).Name, err))
+			continue
+		}
+		b.content = table.Functions.Content
+	}
+}
+
+// coated says whether coats or a facing resist vapor beside a solid.
+func (h *hourlyModel) coated(b body) bool {
+	if b.solid == nil || len(b.total) == 0 {
+		return false
+	}
+	const open = 1e-6 // kg/(s·m²·Pa): a coat above it resists nothing
+	for _, p := range b.total {
+		if resistanceBeside(p.SI.Low, b.bare.at(p.RH).Low) > 1/open || resistanceBeside(p.SI.Best, b.bare.at(p.RH).Best) > 1/open {
+			return true
+		}
+	}
+	return false
+}
+
+// resistanceBeside is the vapor resistance that brings a bare permeance down to
+// the total.
+func resistanceBeside(total, bare float64) float64 {
+	return max(0, 1/max(total, minPermeance)-1/max(bare, minPermeance))
+}
+
+// bodyOf gathers one element.
+func (h *hourlyModel) bodyOf(i int) body {
+	e := &h.elements[i]
+	p := h.variant.Layers[e.part]
+	b := body{element: i, depth: p.Depth}
+	mat := h.materialOf(*e)
+	switch {
+	case mat == nil:
+		if p.Framed {
+			b.depth = p.Fills[e.fill].Depth
+		}
+		return b
+	case !p.Framed && (mat.Form == kb.Sheet || mat.Form == kb.Coat):
+		h.wrap(&b, p)
+		return b
+	case p.Framed:
+		b.depth = p.Fills[e.fill].Depth
+	}
+	solid := matterOf(h.base, p.Name, mat, b.depth)
+	b.solid = &solid
+	h.inputs = append(h.inputs, solid.inputs...)
+	h.assume(solid.assumed...)
+	h.lack(solid.lacks)
+	if p.Framed {
+		h.fillVapor(&b, p, mat)
+	} else {
+		h.wrap(&b, p)
+	}
+	return b
+}
+
+func (h *hourlyModel) assume(words ...string) {
+	for _, w := range words {
+		if !slices.Contains(h.assumed, w) {
+			h.assumed = append(h.assumed, w)
+		}
+	}
+}
+
+func (h *hourlyModel) lack(words string) {
+	if words != "" && !slices.Contains(h.lacks, words) {
+		h.lacks = append(h.lacks, words)
+	}
+}
+
+// wrap gives the vapor side of a solid or a sheet with its coats and joints. The
+// joints lie beside the bare layer too, so that what is left for the coats is a
+// resistance on the faces that never turns negative.
+func (h *hourlyModel) wrap(b *body, p *assembly.Part) {
+	curve, values, ok := hourlyPermeance(p.Material, p.Depth)
+	var c coated
+	if !ok {
+		h.lack(fmt.Sprintf("permeance of %s (%s)", p.Name, p.Material.Name))
+		return
+	}
+	c.note(p.Name, p.Material.ID, "permeance", values)
+	b.bare = c.joints(p, curve)
+	outer := curve
+	if !c.face(h.base, p, p.CoatsOut, &outer) {
+		h.lack(c.lacks)
+		return
+	}
+	if washed(p.CoatsOut) {
+		curve, b.bare = outer, c.joints(p, outer)
+	}
+	both := outer
+	if !c.face(h.base, p, p.CoatsIn, &both) {
+		h.lack(c.lacks)
+		return
+	}
+	b.total = c.joints(p, both)
+	h.inputs = append(h.inputs, c.inputs...)
+	first := resistanceBeside(outer.at(middle).Best, curve.at(middle).Best)
+	b.outward = share(first, resistanceBeside(both.at(middle).Best, outer.at(middle).Best))
+}
+
+// washed says whether coats are washes of lime or silicate, which liquid passes:
+// they count as part of the layer.
+func washed(coats []*kb.Material) bool {
+	return len(coats) > 0 && !slices.ContainsFunc(coats, func(c *kb.Material) bool {
+		return !hasTerm(c, "limewash", "mineral-paint")
+	})
+}
+
+// share is the part of a in a + b, 0 when both are nothing.
+func share(a, b float64) float64 {
+	if a+b <= 0 {
+		return 0
+	}
+	return a / (a + b)
+}
+
+// fillVapor gives the vapor side of a fill. Where its stand-in is more than twice
+// as open, the resistance is that of a facing on the second side, and the fill
+// behind it has that of the stand-in.
+func (h *hourlyModel) fillVapor(b *body, p *assembly.Part, m *kb.Material) {
+	curve, values, ok := hourlyPermeance(m, b.depth)
+	if !ok {
+		h.lack(fmt.Sprintf("permeance of the fill of %s (%s)", p.Name, m.Name))
+		return
+	}
+	var c coated
+	c.note(p.Name, m.ID, "permeance", values)
+	b.bare, b.total = curve, curve
+	if open := h.base.Material(m.StandsIn); open != nil {
+		body, more, ok := hourlyPermeance(open, b.depth)
+		if ok && body.at(middle).Best > 2*curve.at(middle).Best {
+			b.bare, b.facing = body, true
+			c.note(p.Name, open.ID, "permeance", more)
+			h.assume(fmt.Sprintf("the permeance of %s is that of a facing on its second side", m.Name))
+		}
+	}
+	h.inputs = append(h.inputs, c.inputs...)
+}
+
+// layers makes the layers of the hourly model at one corner.
+func (h *hourlyModel) layers(at corner) ([]transient.Layer, error) {
+	list := make([]transient.Layer, len(h.places))
+	for i, p := range h.places {
+		b := &h.bodies[p.body]
+		e := &h.elements[b.element]
+		l := &list[i]
+		l.Name = h.variant.Layers[p.part].Name
+		end := at(b.element)
+		switch {
+		case p.coat != 0:
+			l.Sheet = &transient.Sheet{Permeance: b.coat(end, p.coat)}
+		case b.solid != nil:
+			table, err := b.table(end)
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", l.Name, err)
+			}
+			l.Material, l.Thickness = table, b.depth
+		case len(b.total) > 0:
+			l.Sheet = &transient.Sheet{Permeance: points(b.total, end, 1)}
+		default:
+			l.Cavity, l.Thickness = h.cavity(e, end), b.depth
+		}
+	}
+	return list, nil
+}
+
+// table tabulates the functions of a solid at one end of its vapor range.
+func (b *body) table(end int) (*sorption.Table, error) {
+	data := b.solid.data
+	data.Vapor.Curve = points(b.bare, end, b.depth)
+	f, err := sorption.New(data)
+	if err != nil {
+		return nil, err
+	}
+	return f.Tabulate()
+}
+
+// points gives a curve at one end of its range, times a factor.
+func points(c vaporCurve, end int, factor float64) []sorption.Point {
+	list := make([]sorption.Point, len(c))
+	for i, p := range c {
+		list[i] = sorption.Point{Humidity: p.RH, Value: max(pick(p.SI, end), minPermeance) * factor}
+	}
+	return list
+}
+
+// coat gives what the coats of one face resist, as a permeance.
+func (b *body) coat(end, side int) []sorption.Point {
+	part := b.outward
+	if side > 0 {
+		part = 1 - b.outward
+	}
+	list := make([]sorption.Point, len(b.total))
+	for i, p := range b.total {
+		z := part * resistanceBeside(pick(p.SI, end), pick(b.bare.at(p.RH), end))
+		list[i] = sorption.Point{Humidity: p.RH, Value: 1 / max(z, 1)}
+	}
+	return list
+}
+
+// cavity gives an air space; its air change is that of the corner.
+func (h *hourlyModel) cavity(e *element, end int) *transient.Cavity {
+	c := &transient.Cavity{
+		Resistance:      max(e.heat.Best, leastGap),
+		VaporResistance: 1 / max(pick(e.vapor.at(middle), end), minPermeance),
+		From:            transient.Outside,
+	}
+	if rate := h.airChange(e, end); rate > 0 {
+		c.Exchange = transient.Constant(rate * secondsPerHour)
+	}
+	return c
+}
+
+// leastGap is the least resistance of an air space, m²·K/W.
+const leastGap = 1e-3
+
+const secondsPerHour = 3600.0
+
+// airChange gives the air change of a gap in 1/s.
+func (h *hourlyModel) airChange(e *element, end int) float64 {
+	p := h.variant.Layers[e.part]
+	if !p.Cavity || p.Air == "closed" {
+		return 0
+	}
+	a := h.base.Assumption("air-change-" + string(p.Air))
+	if a == nil {
+		return 0
+	}
+	return pick(quantity.Range{Low: a.SI.Low, Best: a.SI.Best, High: a.SI.High}, end)
+}

@@ -1,0 +1,232 @@
+package analysis
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"strings"
+	"sync"
+
+	"relath/advisor/assembly"
+	"relath/advisor/climate"
+	"relath/advisor/transient"
+	"relath/kb"
+)
+
+// hourlyVariant is a variant on its way through the hourly model.
+type hourlyVariant struct {
+	index   int
+	of      *Variant
+	missing string // why it was not run
+	model   *hourlyModel
+	runs    []*hourlyRun
+}
+
+// hourlyRun is one run of one corner.
+type hourlyRun struct {
+	corner  string
+	of      *hourlyModel
+	model   *transient.Model
+	spots   []spot
+	cores   []core
+	summary *hourlySummary
+	detail  *HourlyDetail // of the first corner of the first variant
+
+	converged bool
+	hours     int
+	balance   [2]float64 // mass, heat
+}
+
+// core is a wooden part whose own faces and middle are watched, three probes from
+// the given one on.
+type core struct{ part, probe int }
+
+// hourlyCorner is a corner with its name.
+type hourlyCorner struct {
+	name string
+	at   corner
+}
+
+// prepare compiles the corners of a variant.
+func (v *hourlyVariant) prepare(base *kb.Base, a *assembly.Assembly, l *loads, o Hourly) error {
+	if v.missing != "" {
+		return nil
+	}
+	m := newModel(base, a, v.of.Of)
+	if v.missing = hourlyBlocked(m); v.missing != "" {
+		return nil
+	}
+	v.model = newHourlyModel(m)
+	if len(v.model.lacks) > 0 {
+		v.missing = strings.Join(v.model.lacks, "; ")
+		return nil
+	}
+	corners, err := v.model.hourlyCorners()
+	if err != nil {
+		return err
+	}
+	for _, c := range corners {
+		run, err := v.model.compileHourly(c, l, o, o.years()*climate.HoursPerYear, nil)
+		if err != nil {
+			return err
+		}
+		v.runs = append(v.runs, run)
+	}
+	return nil
+}
+
+// hourlyBlocked says why the hourly model cannot run, or "".
+func hourlyBlocked(m *model) string {
+	switch {
+	case !m.ambient:
+		return "no outdoor climate on the first side"
+	case len(m.heatless) > 0:
+		return strings.Join(m.heatless, "; ")
+	case len(m.lacks) > 0:
+		return strings.Join(m.lacks, "; ")
+	}
+	return ""
+}
+
+// hourlyCorners are the best case, all tight, and the mixed corner with the
+// larger peak of the monthly method, or if neither condenses the one with the
+// more humid food face. A single layer has no mixed corners: all open instead.
+func (h *hourlyModel) hourlyCorners() ([]hourlyCorner, error) {
+	ends, err := h.corners()
+	if err != nil {
+		return nil, err
+	}
+	list := []hourlyCorner{{"best values", ends[0]}, {"all layers tight", ends[1]}}
+	if len(h.elements) < 2 {
+		return append(list, hourlyCorner{"all layers open", ends[2]}), nil
+	}
+	outside, err := h.run(ends[3])
+	if err != nil {
+		return nil, err
+	}
+	inside, err := h.run(ends[4])
+	if err != nil {
+		return nil, err
+	}
+	if inside.peak > outside.peak || inside.peak == outside.peak && inside.foodHumidity > outside.foodHumidity {
+		return append(list, hourlyCorner{"outside open, inside tight", ends[4]}), nil
+	}
+	return append(list, hourlyCorner{"outside tight, inside open", ends[3]}), nil
+}
+
+// compileHourly makes a run of one corner, with sources of liquid water.
+func (h *hourlyModel) compileHourly(c hourlyCorner, l *loads, o Hourly, hours int, sources []transient.Source) (*hourlyRun, error) {
+	layers, err := h.layers(c.at)
+	if err != nil {
+		return nil, err
+	}
+	if err := h.initial(layers, l, c.at); err != nil {
+		return nil, err
+	}
+	run := &hourlyRun{corner: c.name, of: h, spots: h.spots()}
+	in := transient.Input{
+		Layers: layers, Outside: h.exposed(l), Inside: l.inside, Hours: hours,
+		Sources: sources, Tolerance: o.tolerance(), Refine: o.Refine,
+	}
+	for i := range run.spots {
+		in.Probes = append(in.Probes, run.spots[i].at)
+	}
+	for i, p := range h.places {
+		if p.coat == 0 && h.bodies[p.body].solid != nil && woody(h.materialOf(h.elements[h.bodies[p.body].element])) {
+			run.cores = append(run.cores, core{part: p.part, probe: len(in.Probes)})
+			for _, face := range []transient.Face{transient.OuterFace, transient.Middle, transient.InnerFace} {
+				in.Probes = append(in.Probes, transient.Position{Layer: i, Face: face})
+			}
+		}
+	}
+	if run.model, err = transient.Compile(in); err != nil {
+		return nil, fmt.Errorf("hourly model: %w", err)
+	}
+	return run, nil
+}
+
+// job is one run for a worker with a workspace of its own.
+type job func(ctx context.Context, w *transient.Workspace) error
+
+// jobs are the runs of a variant; each keeps its summary and drops its courses.
+func (v *hourlyVariant) jobs() []job {
+	var list []job
+	for i, run := range v.runs {
+		first := v.index == 0 && i == 0
+		list = append(list, func(ctx context.Context, w *transient.Workspace) error {
+			result, err := run.solve(ctx, w)
+			if err != nil {
+				return err
+			}
+			from := run.model.Input().Hours - climate.HoursPerYear
+			if result.Hours <= from {
+				return nil
+			}
+			run.summary = run.summarize(result, max(0, from))
+			if first {
+				run.detail = run.courses(result, max(0, from))
+			}
+			return nil
+		})
+	}
+	return list
+}
+
+// solve runs the model and notes how it went.
+func (run *hourlyRun) solve(ctx context.Context, w *transient.Workspace) (*transient.Result, error) {
+	result, err := run.model.Run(ctx, w)
+	if err != nil {
+		return nil, err
+	}
+	run.converged, run.hours = result.Status == transient.Finished, result.Hours
+	run.balance = [2]float64{result.Mass.Relative(), result.Heat.Relative()}
+	return result, nil
+}
+
+func (run *hourlyRun) short(variant int) HourlyRun {
+	return HourlyRun{
+		Variant: variant, Corner: run.corner, Converged: run.converged, Hours: run.hours,
+		MassBalance: run.balance[0], HeatBalance: run.balance[1],
+	}
+}
+
+// runJobs runs jobs on all processors and stops at the first error or when the
+// context ends.
+func runJobs(ctx context.Context, jobs []job, progress func(done, total int)) error {
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	var group sync.WaitGroup
+	var lock sync.Mutex
+	next, done := 0, 0
+	take := func() job {
+		lock.Lock()
+		defer lock.Unlock()
+		if next == len(jobs) || ctx.Err() != nil {
+			return nil
+		}
+		next++
+		return jobs[next-1]
+	}
+	finish := func() {
+		lock.Lock()
+		defer lock.Unlock()
+		done++
+		if progress != nil {
+			progress(done, len(jobs))
+		}
+	}
+	for range min(len(jobs), max(1, runtime.GOMAXPROCS(0))) {
+		group.Go(func() {
+			w := new(transient.Workspace)
+			for j := take(); j != nil; j = take() {
+				if err := j(ctx, w); err != nil {
+					cancel(err)
+					return
+				}
+				finish()
+			}
+		})
+	}
+	group.Wait()
+	return context.Cause(ctx)
+}
