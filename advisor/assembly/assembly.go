@@ -9,7 +9,6 @@ package assembly
 
 import (
 	"relath/kb"
-	"relath/kb/quantity"
 	"relath/kb/strict"
 )
 
@@ -112,10 +111,12 @@ type PartFill struct {
 	Depth    float64      // m
 }
 
-// ResolvedFinish is one line of the finish schedule.
+// ResolvedFinish is one line of the finish schedule. What is not given is 0.
 type ResolvedFinish struct {
 	Finish    *Finish
 	Materials []*kb.Material // more than one when in doubt
-	Length    quantity.Range // m
+	Length    float64        // m
 	Area      float64        // m²
+	Thickness float64        // m, of the cross section
+	Width     float64        // m, of the cross section
 }

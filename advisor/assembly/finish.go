@@ -1,6 +1,8 @@
 package assembly
 
 import (
+	"fmt"
+
 	"relath/kb"
 	"relath/kb/quantity"
 )
@@ -19,12 +21,13 @@ func (r *resolver) finishes(h *House) {
 			}
 		}
 		if !f.Length.IsZero() {
-			if v, ok := f.Length.SI(quantity.Length, r.problem); ok {
-				out.Length = quantity.Exact(v)
-			}
+			out.Length, _ = f.Length.SI(quantity.Length, r.problem)
 		}
 		if !f.Area.IsZero() {
 			out.Area, _ = f.Area.SI(quantity.Area, r.problem)
+		}
+		if !f.Size.IsZero() {
+			r.size(f, &out)
 		}
 		for _, run := range f.Coats {
 			for _, id := range run.Coating.OneOf {
@@ -34,6 +37,17 @@ func (r *resolver) finishes(h *House) {
 			}
 		}
 		r.out.Finishes = append(r.out.Finishes, out)
+	}
+}
+
+// size reads the cross section of a finish, or its thickness alone.
+func (r *resolver) size(f *Finish, out *ResolvedFinish) {
+	var err error
+	if out.Thickness, out.Width, err = quantity.ParseSize(f.Size.Value); err == nil {
+		return
+	}
+	if out.Thickness, err = quantity.Parse(f.Size.Value, quantity.Length); err != nil {
+		r.problem(f.Size.Pos, fmt.Sprintf("size %q is no cross section", f.Size.Value), "for example 9/16 in x 5-1/4 in, 1x6, or a thickness such as 3/4 in")
 	}
 }
 
