@@ -103,6 +103,9 @@ func (l *loader) values(values []Value, choices []Choice) {
 	for i := range values {
 		v := &values[i]
 		l.basis(v.Pos, v.Basis)
+		if v.Curve != nil && v.Curve.Spread != nil {
+			l.basis(v.Pos, v.Curve.Spread.Basis)
+		}
 		l.word(v.Pos, "method", v.At.Method, DryCup, WetCup, "unspecified", "service")
 		l.word(v.Pos, "direction", v.At.Direction, "across-grain", "along-grain", "up", "down")
 		l.reference(v.Pos, "source", v.ReplacedBy)

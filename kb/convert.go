@@ -124,14 +124,18 @@ func convertRange(r quantity.Range, f func(float64) float64) (quantity.Range, bo
 	return quantity.Range{Low: low, Best: best, High: high}, true
 }
 
-// points gives the curve of a value as points.
+// points gives the curve of a value as points, with the bounds of its spread.
 func (v *Value) points() []Point {
 	if v.Curve == nil {
 		return nil
 	}
+	spread := quantity.Exact(1)
+	if v.Curve.Spread != nil {
+		spread = v.Curve.Spread.SI
+	}
 	points := make([]Point, len(v.Curve.RH))
 	for i, rh := range v.Curve.RH {
-		points[i] = Point{RH: rh, SI: quantity.Exact(v.Curve.SI[i])}
+		points[i] = Point{RH: rh, SI: spread.Scale(v.Curve.SI[i])}
 	}
 	return points
 }

@@ -115,12 +115,28 @@ func (l *loader) resolveCurve(c *Curve, d quantity.Dimension) quantity.Range {
 			break
 		}
 	}
-	span := quantity.Exact(c.SI[0])
-	for _, x := range c.SI {
-		span = span.Union(quantity.Exact(x))
+	l.resolveSpread(c.Spread)
+	points := (&Value{Curve: c}).points()
+	span := points[0].SI
+	for _, p := range points {
+		span = span.Union(p.SI)
 	}
-	span.Best = along((&Value{Curve: c}).points(), (c.RH[0]+c.RH[len(c.RH)-1])/2).Best
+	span.Best = along(points, (c.RH[0]+c.RH[len(c.RH)-1])/2).Best
 	return span
+}
+
+// resolveSpread reads the factors of a spread. The curve itself is the best
+// value, so 1 lies between them.
+func (l *loader) resolveSpread(s *Spread) {
+	if s == nil {
+		return
+	}
+	s.SI = l.span(s.Factor, quantity.Number)
+	s.SI.Best = 1
+	if s.SI.Low <= 0 || s.SI.Low > 1 || s.SI.High < 1 {
+		l.report(s.Factor.Pos, fmt.Sprintf("the spread %q does not hold 1", s.Factor.Value), "factors on the curve above 0, such as 0.5 to 2")
+		s.SI = quantity.Exact(1)
+	}
 }
 
 // dimensionOf gives the dimension of a monthly quantity of a place.

@@ -72,9 +72,20 @@ type Conditions struct {
 type Curve struct {
 	Humidity strict.Text `yaml:"rh,required"`
 	Values   strict.Text `yaml:"values,required"`
+	Spread   *Spread     `yaml:"spread"`
 
 	RH []float64 `yaml:"-"` // 0..1, rising
 	SI []float64 `yaml:"-"` // the property in SI, same length
+}
+
+// Spread says by which factors products of a kind differ from the one that a
+// curve was measured on. It gives the bounds of the curve; the curve itself
+// stays the best value.
+type Spread struct {
+	Factor strict.Text `yaml:"factor,required"` // "0.5 to 2"; 1 lies within
+	Basis  `yaml:",inline"`
+
+	SI quantity.Range `yaml:"-"` // low, 1, high
 }
 
 // Value is one number of the base and all that is needed to defend it.
@@ -92,4 +103,13 @@ type Value struct {
 	ReplacedBy string `yaml:"replaced-by"` // source of the value that replaces it
 
 	SI quantity.Range `yaml:"-"` // low, best, high in SI; for a curve the span
+}
+
+// Mark gives the mark of evidence of the value with its bounds: that of the
+// value, or of the spread of its curve where that is weaker.
+func (v *Value) Mark() Evidence {
+	if v.Curve == nil || v.Curve.Spread == nil {
+		return v.Evidence
+	}
+	return v.Evidence.Weaker(v.Curve.Spread.Evidence)
 }

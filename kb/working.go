@@ -25,7 +25,7 @@ type Working struct {
 	Formula  string         // how SI follows from Value; empty where it is taken as it stands
 	Widened  []*Value       // of equal evidence and the same conditions: they widen the range
 	Beside   []*Value       // the other values for the same question, to print beside it
-	Evidence Evidence       // the mark of Value; a formula inherits the mark of its input
+	Evidence Evidence       // the mark of Value with its bounds; a formula inherits the mark of its input
 	Doubt    bool           // the preferred value is of high doubt
 }
 
@@ -125,7 +125,7 @@ func (q question) answer(values []Value, choices []Choice) (Working, bool) {
 	first := all[0]
 	w := Working{
 		Property: q.property, SI: first.si, Curve: first.curve, Value: first.value, Formula: first.formula,
-		Evidence: first.value.Evidence, Doubt: first.value.doubtful(),
+		Evidence: first.value.Mark(), Doubt: first.value.doubtful(),
 	}
 	for _, c := range all[1:] {
 		if widens(first, c) {

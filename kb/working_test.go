@@ -199,6 +199,29 @@ func TestCurvesWiden(t *testing.T) {
 	}
 }
 
+// A spread bounds a curve and leaves its best values; what is computed from the
+// curve keeps the factors. The mark is that of the weaker of the two.
+func TestSpread(t *testing.T) {
+	m := boardWith(t, "board", "  - {property: permeability, curve: {rh: 10 50 90 %, values: 2 4 8 ng/(Pa s m), spread: {factor: 0.5 to 3, source: example-handbook, evidence: recalled}}, source: example-handbook, evidence: read}\n")
+	w, ok := m.Working("permeance", AsCurve, 0.02)
+	if !ok || w.Evidence != Recalled {
+		t.Fatalf("got %v, evidence %q; want recalled", ok, w.Evidence)
+	}
+	for rh, want := range map[float64]float64{0.1: 1e-10, 0.3: 1.5e-10, 0.9: 4e-10} {
+		if got := w.At(rh); !near(got.Low, want/2) || !near(got.Best, want) || !near(got.High, 3*want) {
+			t.Errorf("at %g: %v; want %g with factors 0.5 and 3", rh, got, want)
+		}
+	}
+	// Mean from 0 to 50 % by hand: (2·10 + 3·40)/50 = 2.8
+	dry, _ := m.Working("permeability", DryCup, 0)
+	if !near(dry.SI.Low, 1.4e-12) || !near(dry.SI.Best, 2.8e-12) || !near(dry.SI.High, 8.4e-12) {
+		t.Errorf("dry cup %v; want 2.8e-12 with factors 0.5 and 3", dry.SI)
+	}
+	if v := m.Values[0].SI; !near(v.Low, 1e-12) || !near(v.Best, 4e-12) || !near(v.High, 24e-12) {
+		t.Errorf("span %v; want 1e-12 to 24e-12 with 4e-12 between", v)
+	}
+}
+
 func TestSystemWorking(t *testing.T) {
 	s := mustLoad(t, small(t)).System("board-two-coats")
 	w, ok := s.Working("permeance", AsCurve)

@@ -55,6 +55,7 @@ func checks() []check {
 		{"recipes", "a swap says all that is needed to build and keep it", checkRecipes},
 		{"scales", "a property is given for what it scales with, and with the thickness that it needs", checkScales},
 		{"spelling", "American spelling", checkSpelling},
+		{"spreads", "the spread of a curve says what it rests on, and two curves of one kind do not carry one each", checkSpreads},
 		{"thermal", "thermal resistance and conductivity of a material agree, or the entry says why not", checkThermal},
 		{"thickness", "usual and sold thicknesses lie between the least and the most", checkThickness},
 		{"unused", "what is defined is used", checkUnused},

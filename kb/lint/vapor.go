@@ -167,6 +167,23 @@ func checkPairs(m *kb.Material, say report) {
 	}
 }
 
+// checkSpreads asks what a spread rests on. Curves of equal evidence and the
+// same conditions span a range already: a spread on one of them counts the
+// difference of products twice.
+func checkSpreads(b *kb.Base, say report) {
+	values(b, func(v *kb.Value) {
+		if v.Curve != nil && v.Curve.Spread != nil && v.Curve.Spread.Note == "" {
+			say(v.Pos, "the spread of %s has no note: say which products it covers", v.Property)
+		}
+	})
+	for _, m := range b.Materials {
+		w, ok := m.Working("permeance", kb.AsCurve, 0)
+		if ok && w.Value.Curve.Spread != nil && len(w.Widened) > 0 {
+			say(w.Value.Pos, "%q has a spread and further curves (line %d) that widen it again", m.ID, w.Widened[0].Pos.Line)
+		}
+	}
+}
+
 // checkCoated compares a system with its substrate.
 func checkCoated(b *kb.Base, say report) {
 	for _, s := range b.Systems {
