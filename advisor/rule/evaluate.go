@@ -147,7 +147,7 @@ func (t Tester) decide(f *Finding, r *analysis.Result, answers []Answer) {
 		return
 	}
 	if text := turningDoubt(r, answers); text != "" {
-		f.Decider = text
+		f.Decider, f.Doubt = text, true
 		return
 	}
 	for _, reason := range f.Because {

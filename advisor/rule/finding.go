@@ -19,6 +19,7 @@ type Finding struct {
 	Why      string
 	Settle   string // what to measure or choose, for depends and unknown
 	Decider  string // the input that decides it: a doubt or a driver
+	Doubt    bool   // a doubt of the description decides it
 	Because  []Reason
 	Rows     []RowResult // for tables: every row and what it lacks
 	Cautions []string    // ids

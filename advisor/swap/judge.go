@@ -202,7 +202,7 @@ func useless(p *Proposal) []string {
 			return nil
 		}
 	}
-	return []string{"it clears no finding, and neither drying, condensate, glue nor mold food gets better"}
+	return []string{"it clears no finding, and neither drying, condensate, glue, mold food nor vapor storage gets better"}
 }
 
 // clears says whether a finding is cleared that is worth it.
@@ -218,7 +218,7 @@ func suspected(f *rule.Finding) bool { return f.Kind == "hazard" && f.Verdict !=
 
 // decisive says whether an improvement of a fact alone is worth a proposal.
 func decisive(fact string) bool {
-	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food"}, fact)
+	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food", "vapor-storage"}, fact)
 }
 
 // worthwhile asks for a change by a quarter where no finding is cleared, and by
@@ -239,6 +239,8 @@ func trifle(fact string) float64 {
 		return 0.01 // kg/m², a fifth of what counts at a food face
 	case "adhesive-mass":
 		return 0.02 // kg/m², about one coat of glue
+	case "vapor-storage":
+		return 0.5 // kg/m², what a heavy plaster coat takes up
 	}
 	return 0
 }
@@ -262,8 +264,8 @@ func (f *finder) standing(p *Proposal) Standing {
 	}
 	for _, in := range p.Introduced {
 		switch {
-		case in.Level == "block" && in.Verdict == kb.No:
-			return Blocked
+		case in.Level == "block" && (in.Verdict == kb.No || in.Kind == "hazard"):
+			return Blocked // a hazard that may be there is cleared before the work
 		case in.Level == "engineer":
 			s = NeedsEngineer
 		}
