@@ -86,12 +86,32 @@ const (
 
 // storedIn is the water that a share takes up between the two humidities.
 func storedIn(s mass) (quantity.Range, bool) {
-	w, ok := s.material.Working("sorption", kb.AsCurve, 0)
-	if !ok || !s.known {
+	if !s.known {
 		return quantity.Range{}, false
 	}
-	rise := w.At(storageTo).Best - w.At(storageFrom).Best
-	return s.amount.Scale(max(0, rise)), true
+	if w, ok := s.material.Working("sorption", kb.AsCurve, 0); ok {
+		return s.amount.Scale(max(0, w.At(storageTo).Best-w.At(storageFrom).Best)), true
+	}
+	at80, hasContent := s.material.Working("moisture-content-80", kb.AnyMethod, 0)
+	free, hasFree := s.material.Working("free-saturation", kb.AnyMethod, 0)
+	density, hasDensity := s.material.Density()
+	if !hasContent || !hasFree || !hasDensity {
+		return quantity.Range{}, false
+	}
+	return s.amount.Scale(twoPointRise(at80.SI.Best, free.SI.Best) / density.Best), true
+}
+
+// twoPointRise is what a material takes up between the two humidities by the
+// form w = wf·(b−1)·φ/(b−φ) through its moisture at 80 % and its free
+// saturation, kg/m³ (Künzel 1995, recalled).
+func twoPointRise(at80, free float64) float64 {
+	const content = 0.8
+	if at80 >= content*free {
+		return 0
+	}
+	b := content * (free - at80) / (content*free - at80)
+	at := func(rh float64) float64 { return free * (b - 1) * rh / (b - rh) }
+	return at(storageTo) - at(storageFrom)
 }
 
 // insulation sums nominal R by place.

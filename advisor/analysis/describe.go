@@ -96,7 +96,7 @@ func (m *model) describeStructure(f Facts) {
 			continue
 		}
 		if !p.Framed {
-			mass = mass || p.Material.Form == kb.Masonry && !hasTerm(p.Material, "brick-veneer", "adhered-veneer", "cladding")
+			mass = mass || isMassive(p)
 			insulated = insulated || isInsulation(p.Material)
 			continue
 		}
@@ -117,6 +117,14 @@ func (m *model) describeStructure(f Facts) {
 	if framed {
 		f["framing-depth"] = measured(quantity.Exact(depth))
 	}
+}
+
+// isMassive says whether a part is a wall by itself: a material that says so, or
+// masonry of at least a whole brick that is no veneer.
+func isMassive(p *assembly.Part) bool {
+	const wholeBrick = 7.0 * 0.0254
+	return hasTerm(p.Material, "mass") ||
+		p.Material.Form == kb.Masonry && p.Depth >= wholeBrick && !hasTerm(p.Material, "brick-veneer", "adhered-veneer")
 }
 
 // fillsOf says whether a framed part holds air and whether it holds fill.

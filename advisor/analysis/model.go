@@ -141,20 +141,29 @@ func (m *model) gap(i int, p *assembly.Part) element {
 // standardPressure is the total pressure of the air [Pa].
 const standardPressure = 101325
 
-// coreOf picks the part that separates inside from outside: the framed part of
-// the largest resistance, else the part of the largest resistance.
+// coreOf picks the part that separates inside from outside: among framed parts,
+// else massive ones, else all, the one of the largest resistance.
 func coreOf(m *model) int {
-	core, most, framed := 0, -1.0, false
 	heat := make(map[int]float64)
 	for _, e := range m.elements {
 		heat[e.part] += e.heat.Best
 	}
+	rank := func(p *assembly.Part) int {
+		switch {
+		case p.Framed:
+			return 2
+		case isMassive(p):
+			return 1
+		}
+		return 0
+	}
+	core, best, most := 0, -1, -1.0
 	for i, p := range m.variant.Layers {
-		if p.Cavity || p.Framed != framed && !p.Framed {
+		if p.Cavity {
 			continue
 		}
-		if p.Framed && !framed || heat[i] > most {
-			core, most, framed = i, heat[i], p.Framed
+		if r := rank(p); r > best || r == best && heat[i] > most {
+			core, best, most = i, r, heat[i]
 		}
 	}
 	return core
