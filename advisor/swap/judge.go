@@ -29,7 +29,7 @@ func (f *finder) judge(p *Proposal, c candidate) []string {
 	if reasons := useless(p); len(reasons) > 0 {
 		return reasons
 	}
-	p.Standing = f.standing(p)
+	p.Standing = standing(p)
 	return nil
 }
 
@@ -90,20 +90,22 @@ func worse(old, now *rule.Finding) bool {
 // unseen gives the compared facts that were known before and are not after: a
 // swap that cannot be recomputed is not proposed.
 func (f *finder) unseen(after *analysis.Result) []string {
-	var reasons []string
+	var titles, lacks []string
 	for _, fact := range f.base.Facts {
 		if fact.Screen != beforeAfter || !overVariants(f.before, fact.ID).Known {
 			continue
 		}
 		if a := overVariants(after, fact.ID); !a.Known {
-			reason := "its " + fact.Title + " cannot be computed"
-			if a.Missing != "" {
-				reason += ": " + a.Missing
+			titles = append(titles, fact.Title)
+			if a.Missing != "" && !slices.Contains(lacks, a.Missing) {
+				lacks = append(lacks, a.Missing)
 			}
-			reasons = append(reasons, reason)
 		}
 	}
-	return reasons
+	if len(titles) == 0 {
+		return nil
+	}
+	return []string{"not known with it: " + strings.Join(lacks, "; ") + "; so these cannot be computed: " + strings.Join(titles, ", ")}
 }
 
 // needs collects who must agree. The conditions of a recipe look at the
@@ -202,7 +204,7 @@ func useless(p *Proposal) []string {
 			return nil
 		}
 	}
-	return []string{"it clears no finding, and neither drying, condensate, glue, mold food nor vapor storage gets better"}
+	return []string{"it clears no finding, and neither drying, condensate, glue nor mold food gets better"}
 }
 
 // clears says whether a finding is cleared that is worth it.
@@ -218,7 +220,7 @@ func suspected(f *rule.Finding) bool { return f.Kind == "hazard" && f.Verdict !=
 
 // decisive says whether an improvement of a fact alone is worth a proposal.
 func decisive(fact string) bool {
-	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food", "vapor-storage"}, fact)
+	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food"}, fact)
 }
 
 // worthwhile asks for a change by a quarter where no finding is cleared, and by
@@ -239,15 +241,13 @@ func trifle(fact string) float64 {
 		return 0.01 // kg/m², a fifth of what counts at a food face
 	case "adhesive-mass":
 		return 0.02 // kg/m², about one coat of glue
-	case "vapor-storage":
-		return 0.5 // kg/m², what a heavy plaster coat takes up
 	}
 	return 0
 }
 
 // standing says what a proposal needs before it can be built. Findings that
 // stay do not block it, but it is not free while a strong one does.
-func (f *finder) standing(p *Proposal) Standing {
+func standing(p *Proposal) Standing {
 	s := Free
 	if len(p.Cautions) > 0 || len(p.Needs) > 0 || len(p.Asks) > 0 {
 		s = Warned
@@ -264,8 +264,8 @@ func (f *finder) standing(p *Proposal) Standing {
 	}
 	for _, in := range p.Introduced {
 		switch {
-		case in.Level == "block" && (in.Verdict == kb.No || in.Kind == "hazard"):
-			return Blocked // a hazard that may be there is cleared before the work
+		case in.Level == "block" && in.Verdict == kb.No:
+			return Blocked
 		case in.Level == "engineer":
 			s = NeedsEngineer
 		}

@@ -35,18 +35,26 @@ type finder struct {
 // subject is the first variant: the doubts settled by their first choices.
 func (f *finder) subject() rule.Subject { return f.now[0] }
 
-// Propose analyzes an assembly, finds swaps, and recomputes each of them. It
-// is an error when the context ends or a method refuses its input.
-func Propose(ctx context.Context, t rule.Tester, a *assembly.Assembly, opts Options) (*Advice, error) {
+// newFinder analyzes the assembly as it is.
+func newFinder(ctx context.Context, t rule.Tester, a *assembly.Assembly) (*finder, error) {
 	before, err := analysis.Run(ctx, t.Base, a)
 	if err != nil {
 		return nil, err
 	}
-	f := &finder{
+	return &finder{
 		tester: t, base: t.Base, house: a.House.House, of: a, before: before, now: rule.SubjectsOf(before),
 		found: rule.Evaluate(t, before), asWork: rule.Evaluate(t, asWork(before)), covers: coversOf(t.Base, a),
+	}, nil
+}
+
+// Propose analyzes an assembly, finds swaps, and recomputes each of them. It
+// is an error when the context ends or a method refuses its input.
+func Propose(ctx context.Context, t rule.Tester, a *assembly.Assembly, opts Options) (*Advice, error) {
+	f, err := newFinder(ctx, t, a)
+	if err != nil {
+		return nil, err
 	}
-	advice := &Advice{Assembly: a, Before: before, Findings: f.found, Cautions: t.Cautions(f.now, namedBy(f.found))}
+	advice := &Advice{Assembly: a, Before: f.before, Findings: f.found, Cautions: t.Cautions(f.now, namedBy(f.found))}
 	advice.Leave = f.leave()
 	if advice.Leave != "" && opts.Layer == "" {
 		return advice, nil
@@ -70,30 +78,18 @@ func namedBy(found []rule.Finding) map[string][]string {
 }
 
 // leave says why the assembly is best left alone: it stands or is planned
-// without anything that moisture, mold, hazard or code would have changed. What
-// stands is not changed for what only figures leave open; what the description
-// leaves open is worth a look at the swaps.
+// without anything that moisture, mold, hazard or code would have changed.
 func (f *finder) leave() string {
-	var open []string
 	for _, found := range f.found {
 		if found.Level == "info" || found.Kind == "data-gap" || found.Kind == "food" || suspected(&found) {
 			continue
 		}
-		switch {
-		case found.Verdict == kb.No, found.Verdict == kb.Depends && (found.Doubt || !f.stands()):
+		if found.Verdict == kb.No || found.Verdict == kb.Depends {
 			return ""
-		case found.Verdict == kb.Depends:
-			open = append(open, found.Title)
 		}
-	}
-	if len(open) > 0 {
-		return "It stands, and nothing surely asks for a change. Leave it alone and keep the water out. Still open: " + strings.Join(open, "; ") + "."
 	}
 	return "Nothing here asks for a change: no moisture, mold or code finding. Leave it alone and keep the water out."
 }
-
-// stands says whether the assembly is untouched.
-func (f *finder) stands() bool { return f.before.Variants[0].Facts["existing"].Flag }
 
 // all tries every candidate, in parallel, and keeps the order of candidates.
 func (f *finder) all(ctx context.Context, advice *Advice, opts Options) error {

@@ -15,7 +15,8 @@ func rank(a *Advice) {
 			cmp.Compare(order(x.Standing), order(y.Standing)),
 			cmp.Compare(score(&y), score(&x)),
 			cmp.Compare(gain(&y), gain(&x)),
-			cmp.Compare(x.ID, y.ID),
+			cmp.Compare(x.Title, y.Title),
+			cmp.Compare(x.Layer, y.Layer),
 		)
 	})
 	prune(a)
