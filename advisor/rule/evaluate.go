@@ -61,8 +61,11 @@ func (t Tester) rule(rule *kb.Rule, r *analysis.Result) (Finding, bool) {
 			f.Verdict = rule.Verdict
 		}
 	}
-	if f.Verdict == kb.Unknown && rule.Kind != "data-gap" && !gapMatters(f) {
-		return Finding{}, false
+	if f.Verdict == kb.Unknown && rule.Kind != "data-gap" {
+		if !gapMatters(f) {
+			return Finding{}, false
+		}
+		f.Say = notJudged(f.Because)
 	}
 	f.soften(existing)
 	f.mark()
@@ -87,6 +90,18 @@ func gapMatters(f Finding) bool {
 		}
 	}
 	return false
+}
+
+// notJudged says what is missing, in place of a sentence whose figures are not
+// known.
+func notJudged(because []Reason) string {
+	var words []string
+	for _, r := range because {
+		if r.Verdict == kb.Unknown && !slices.Contains(words, r.Text) {
+			words = append(words, r.Text)
+		}
+	}
+	return "Not judged: " + strings.Join(words, "; ") + "."
 }
 
 // join gives the answer over all variants: when they differ it depends.
