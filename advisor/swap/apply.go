@@ -218,21 +218,47 @@ func (e *edit) beside() (before, after []assembly.Layer) {
 	return before, after
 }
 
-// describe notes what goes and what comes, line by line.
+// describe notes what goes and what comes, line by line: what keeps its
+// material or its name stands beside what it was, the rest in order.
 func (e *edit) describe(old, fresh []assembly.Layer) {
-	for i := range max(len(old), len(fresh)) {
-		var ch Change
-		if i < len(old) {
-			ch.Layer, ch.From = old[i].Name.Value, e.was(e.c.at+i)
-		}
-		if i < len(fresh) {
-			if ch.Layer == "" {
-				ch.Layer = fresh[i].Name.Value
-			}
-			ch.To = e.newWords(&fresh[i])
+	into := pair(old, fresh)
+	taken := make([]bool, len(fresh))
+	for i := range old {
+		ch := Change{Layer: old[i].Name.Value, From: e.was(e.c.at + i)}
+		if j := into[i]; j >= 0 {
+			ch.To, taken[j] = e.newWords(&fresh[j]), true
 		}
 		e.changes = append(e.changes, ch)
 	}
+	for j := range fresh {
+		if !taken[j] {
+			e.changes = append(e.changes, Change{Layer: fresh[j].Name.Value, To: e.newWords(&fresh[j])})
+		}
+	}
+}
+
+// pair gives for each old layer the new one that takes its place, or -1.
+func pair(old, fresh []assembly.Layer) []int {
+	into := make([]int, len(old))
+	taken := make([]bool, len(fresh))
+	match := func(fits func(o, n *assembly.Layer) bool) {
+		for i := range old {
+			for j := range fresh {
+				if into[i] < 0 && !taken[j] && fits(&old[i], &fresh[j]) {
+					into[i], taken[j] = j, true
+				}
+			}
+		}
+	}
+	for i := range into {
+		into[i] = -1
+	}
+	match(func(o, n *assembly.Layer) bool {
+		return !o.Material.IsZero() && o.Material.String() == n.Material.String()
+	})
+	match(func(o, n *assembly.Layer) bool { return o.Name.Value == n.Name.Value })
+	match(func(*assembly.Layer, *assembly.Layer) bool { return true })
+	return into
 }
 
 // newWords says what a new layer is made of.
@@ -268,10 +294,7 @@ func (e *edit) layer(n *kb.NewLayer, old []assembly.Layer) assembly.Layer {
 		l.Material = assembly.Pick(n.Material)
 		l.Thickness = strict.Text{Value: n.Thickness.Value}
 		if n.Thickness.Value == same {
-			l.Thickness = strict.Text{}
-			if len(old) > 0 {
-				l.Thickness = old[0].Thickness
-			}
+			l.Thickness = thicknessOf(old, n.Material)
 		}
 	}
 	if n.Coats != nil {
@@ -279,6 +302,20 @@ func (e *edit) layer(n *kb.NewLayer, old []assembly.Layer) assembly.Layer {
 	}
 	e.propose(&l)
 	return l
+}
+
+// thicknessOf gives the thickness of the old layer of a material, else of the
+// first of the run.
+func thicknessOf(old []assembly.Layer, material string) strict.Text {
+	for i := range old {
+		if old[i].Material.String() == material {
+			return old[i].Thickness
+		}
+	}
+	if len(old) > 0 {
+		return old[0].Thickness
+	}
+	return strict.Text{}
 }
 
 // keepFraming takes over the framing of a replaced layer with its duties, and

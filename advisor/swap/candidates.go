@@ -17,11 +17,22 @@ func (f *finder) candidates(opts Options) ([]candidate, []Rejection) {
 		}
 	}
 	singles, rejected := f.singles(opts)
-	list = append(list, singles...)
+	for _, s := range singles {
+		if !slices.ContainsFunc(list, s.isPartOf) {
+			list = append(list, s)
+		}
+	}
 	if opts.Layer != "" {
 		list = slices.DeleteFunc(list, func(c candidate) bool { return !f.touches(c, opts.Layer) })
 	}
 	return list, rejected
+}
+
+// isPartOf says whether a recipe puts the single material of c in the same
+// place: the recipe knows more of it.
+func (c candidate) isPartOf(recipe candidate) bool {
+	r := recipe.recipe
+	return r != nil && recipe.at == c.at && slices.ContainsFunc(r.With, func(n kb.NewLayer) bool { return n.Material == c.material.ID })
 }
 
 // touches says whether a candidate replaces, changes or follows the named
@@ -93,7 +104,7 @@ func (f *finder) singles(opts Options) ([]candidate, []Rejection) {
 		}
 		duties := f.keeps(p)
 		for _, m := range f.base.Materials {
-			if m.ID == p.Material.ID || m.Form != p.Material.Form || !shareRole(m, p.Material) || isMass(m) != isMass(p.Material) {
+			if m.ID == p.Material.ID || m.Form != p.Material.Form || !shareRole(m, p.Material) || !likeBuilt(m, p.Material) {
 				continue
 			}
 			if because := f.turnedDown(m, duties); because != "" {
@@ -106,8 +117,16 @@ func (f *finder) singles(opts Options) ([]candidate, []Rejection) {
 	return list, rejected
 }
 
-// isMass says whether a material is a wall by itself.
-func isMass(m *kb.Material) bool { return slices.Contains(m.Terms, "mass") }
+// likeBuilt says whether two materials are built alike: both are walls by
+// themselves or neither, both bring their lath or neither.
+func likeBuilt(a, b *kb.Material) bool {
+	for _, term := range []string{"mass", "wood-lath"} {
+		if slices.Contains(a.Terms, term) != slices.Contains(b.Terms, term) {
+			return false
+		}
+	}
+	return true
+}
 
 // keeps lists the duties that a single material must take over: those that the
 // description gives the layer, and those of its offers that the layer is there

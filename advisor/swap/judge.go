@@ -26,7 +26,7 @@ func (f *finder) judge(p *Proposal, c candidate) []string {
 	p.Needs = f.needs(p, subjects, all)
 	p.Cautions = f.tester.Cautions(subjects, f.named(p, c, all))
 	p.Why = why(p)
-	if reasons := useless(p); len(reasons) > 0 {
+	if reasons := slices.Concat(brings(p), useless(p)); len(reasons) > 0 {
 		return reasons
 	}
 	p.Standing = standing(p)
@@ -188,6 +188,21 @@ func why(p *Proposal) string {
 	return strings.Join(gains, "; ")
 }
 
+// brings says what a single material brings that a recipe would have dealt
+// with: a swap that needs more beside it is no swap of one material.
+func brings(p *Proposal) []string {
+	if p.Recipe != nil {
+		return nil
+	}
+	var reasons []string
+	for _, in := range p.Introduced {
+		if in.Level != "info" || in.Kind == "food" {
+			reasons = append(reasons, "it brings: "+in.Say)
+		}
+	}
+	return reasons
+}
+
 // useless says why a swap that could be built is not worth proposing.
 func useless(p *Proposal) []string {
 	var reasons []string
@@ -204,7 +219,7 @@ func useless(p *Proposal) []string {
 			return nil
 		}
 	}
-	return []string{"it clears no finding, and neither drying, condensate, glue nor mold food gets better"}
+	return []string{"it clears no finding, and neither drying, condensate, glue, mold food nor vapor storage gets better"}
 }
 
 // clears says whether a finding is cleared that is worth it.
@@ -220,7 +235,7 @@ func suspected(f *rule.Finding) bool { return f.Kind == "hazard" && f.Verdict !=
 
 // decisive says whether an improvement of a fact alone is worth a proposal.
 func decisive(fact string) bool {
-	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food"}, fact)
+	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food", "vapor-storage"}, fact)
 }
 
 // worthwhile asks for a change by a quarter where no finding is cleared, and by
@@ -241,6 +256,8 @@ func trifle(fact string) float64 {
 		return 0.01 // kg/m², a fifth of what counts at a food face
 	case "adhesive-mass":
 		return 0.02 // kg/m², about one coat of glue
+	case "vapor-storage":
+		return 0.5 // kg/m², what a heavy plaster coat takes up
 	}
 	return 0
 }
@@ -264,8 +281,8 @@ func standing(p *Proposal) Standing {
 	}
 	for _, in := range p.Introduced {
 		switch {
-		case in.Level == "block" && in.Verdict == kb.No:
-			return Blocked
+		case in.Level == "block" && (in.Verdict == kb.No || in.Kind == "hazard"):
+			return Blocked // a hazard that may be there is cleared before the work
 		case in.Level == "engineer":
 			s = NeedsEngineer
 		}

@@ -78,18 +78,46 @@ func namedBy(found []rule.Finding) map[string][]string {
 }
 
 // leave says why the assembly is best left alone: it stands or is planned
-// without anything that moisture, mold, hazard or code would have changed.
+// without anything that moisture, mold, hazard or code would have changed. What
+// stands is not changed for what only figures leave open; what the description
+// leaves open is worth a look at the swaps.
 func (f *finder) leave() string {
+	var open []string
 	for _, found := range f.found {
 		if found.Level == "info" || found.Kind == "data-gap" || found.Kind == "food" || suspected(&found) {
 			continue
 		}
-		if found.Verdict == kb.No || found.Verdict == kb.Depends {
+		switch {
+		case found.Verdict == kb.No, found.Verdict == kb.Depends && (found.Doubt || !f.stands()):
 			return ""
+		case found.Verdict == kb.Depends:
+			open = append(open, found.Title)
 		}
 	}
-	return "Nothing here asks for a change: no moisture, mold or code finding. Leave it alone and keep the water out."
+	say := "Nothing here asks for a change: no moisture, mold or code finding. Leave it alone and keep the water out."
+	if len(open) > 0 {
+		say = "It stands, and nothing surely asks for a change. Leave it alone and keep the water out. Still open: " + strings.Join(open, "; ") + "."
+	}
+	return say + f.foodWords()
 }
+
+// foodWords names the layers that hold glue or mold food, for those who would
+// change them for that alone.
+func (f *finder) foodWords() string {
+	var layers []string
+	for _, found := range f.found {
+		if found.Kind == "food" && found.Layer != "" && !slices.Contains(layers, found.Layer) {
+			layers = append(layers, found.Layer)
+		}
+	}
+	if len(layers) == 0 {
+		return ""
+	}
+	return " Glue or mold food is in: " + strings.Join(layers, ", ") + "; ask for one of these layers to see what could take its place."
+}
+
+// stands says whether the assembly is untouched.
+func (f *finder) stands() bool { return f.before.Variants[0].Facts["existing"].Flag }
 
 // all tries every candidate, in parallel, and keeps the order of candidates.
 func (f *finder) all(ctx context.Context, advice *Advice, opts Options) error {
