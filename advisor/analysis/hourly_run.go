@@ -66,7 +66,7 @@ func (v *hourlyVariant) prepare(base *kb.Base, a *assembly.Assembly, l *loads, o
 		return err
 	}
 	for _, c := range corners {
-		run, err := v.model.compileHourly(c, l, o, o.years()*climate.HoursPerYear, nil)
+		run, err := v.model.compileHourly(c, l, o, runLength{hours: o.years() * climate.HoursPerYear, fine: -1})
 		if err != nil {
 			return err
 		}
@@ -114,8 +114,19 @@ func (h *hourlyModel) hourlyCorners() ([]hourlyCorner, error) {
 	return append(list, hourlyCorner{"outside tight, inside open", ends[3]}), nil
 }
 
-// compileHourly makes a run of one corner, with sources of liquid water.
-func (h *hourlyModel) compileHourly(c hourlyCorner, l *loads, o Hourly, hours int, sources []transient.Source) (*hourlyRun, error) {
+// runLength is how long a run goes on, and what wets it.
+type runLength struct {
+	hours   int
+	fine    int // layer of the hourly model in which a wet front moves, -1 for none
+	sources []transient.Source
+}
+
+// fineCells is the number of cells of a layer that a leak wets. With the usual
+// number of a board the mold index of its wetted face errs by a tenth.
+const fineCells = 32
+
+// compileHourly makes a run of one corner.
+func (h *hourlyModel) compileHourly(c hourlyCorner, l *loads, o Hourly, of runLength) (*hourlyRun, error) {
 	layers, err := h.layers(c.at)
 	if err != nil {
 		return nil, err
@@ -123,10 +134,13 @@ func (h *hourlyModel) compileHourly(c hourlyCorner, l *loads, o Hourly, hours in
 	if err := h.initial(layers, l, c.at); err != nil {
 		return nil, err
 	}
+	if of.fine >= 0 {
+		layers[of.fine].Cells = fineCells
+	}
 	run := &hourlyRun{corner: c.name, of: h, spots: h.spots()}
 	in := transient.Input{
-		Layers: layers, Outside: h.exposed(l), Inside: l.inside, Hours: hours,
-		Sources: sources, Tolerance: o.tolerance(), Refine: o.Refine,
+		Layers: layers, Outside: h.exposed(l), Inside: l.inside, Hours: of.hours,
+		Sources: of.sources, Tolerance: o.tolerance(), Refine: o.Refine,
 	}
 	for i := range run.spots {
 		in.Probes = append(in.Probes, run.spots[i].at)
