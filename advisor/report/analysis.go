@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"relath/advisor/analysis"
@@ -195,22 +196,36 @@ func (p *page) doubts(r *analysis.Result) {
 	}
 	p.list(items...)
 	facts := []string{"drying-capacity", "peak-condensate", "permeance-inward", "permeance-outward"}
-	t := Table{Caption: fmt.Sprintf("%s analyzed", capital(count(len(r.Variants), "combination"))), Heads: []string{"Combination"}}
+	t := Table{Caption: fmt.Sprintf("What each choice makes of it, over %s", count(len(r.Variants), "combination")), Heads: []string{"Choice"}}
 	for _, id := range facts {
 		t.Heads = append(t.Heads, capital(p.Base.Fact(id).Title))
 	}
-	for _, v := range r.Variants {
-		var words []string
-		for _, s := range v.Of.Settled {
-			words = append(words, s.Choice)
+	for d, doubt := range r.Assembly.Doubts {
+		for _, choice := range doubt.Choices {
+			of := settledAs(r, d, choice)
+			if len(of) == 0 {
+				continue // only the ends of the doubts were analyzed
+			}
+			row := []Text{say(capital(doubt.Where) + ": " + choice)}
+			for _, id := range facts {
+				e := joined(len(of), func(i int) analysis.Estimate { return of[i].Facts[id] })
+				row = append(row, say(p.factWords(p.Base.Fact(id), e)))
+			}
+			t.Rows = append(t.Rows, row)
 		}
-		row := []Text{say(strings.Join(words, ", "))}
-		for _, id := range facts {
-			row = append(row, say(p.factWords(p.Base.Fact(id), v.Facts[id])))
-		}
-		t.Rows = append(t.Rows, row)
 	}
 	p.table(t)
+}
+
+// settledAs lists the variants that settle a doubt one way.
+func settledAs(r *analysis.Result, doubt int, choice string) []*analysis.Variant {
+	var list []*analysis.Variant
+	for _, v := range r.Variants {
+		if slices.Contains(v.Of.Settled, assembly.Settled{Doubt: doubt, Choice: choice}) {
+			list = append(list, v)
+		}
+	}
+	return list
 }
 
 // numbersByModel writes the computed facts, one table for each model.

@@ -200,9 +200,9 @@ func (p *page) tradeOn(substrate *kb.Material, coats []*kb.Material) {
 			continue
 		}
 		seen[m.ID] = true
-		for i := range m.Values {
-			if w, ok := alone(m, &m.Values[i]); ok && m.Values[i].Withdrawn == "" {
-				add(m.Name, &m.Values[i], w)
+		for _, v := range p.bySpeaker(m.Values) {
+			if w, ok := alone(m, v); ok && v.Withdrawn == "" {
+				add(m.Name, v, w)
 			}
 		}
 	}

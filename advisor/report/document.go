@@ -66,19 +66,25 @@ type Table struct {
 // Bars is a two-sided bar chart: for each row what goes to one side and what
 // goes to the other. The scale is logarithmic and says so.
 type Bars struct {
-	Caption string   `json:"caption"`
-	Left    string   `json:"left"`  // head of the left side
-	Right   string   `json:"right"` // head of the right side
-	Unit    string   `json:"unit"`
-	From    float64  `json:"from"` // where the scale begins; nothing shorter is drawn
-	To      float64  `json:"to"`
-	Key     string   `json:"key"` // how to read a bar
-	Rows    []BarRow `json:"rows"`
+	Caption string     `json:"caption"`
+	Left    string     `json:"left"`  // head of the left side
+	Right   string     `json:"right"` // head of the right side
+	Unit    string     `json:"unit"`
+	From    float64    `json:"from"` // where the scale begins; nothing shorter is drawn
+	To      float64    `json:"to"`
+	Key     string     `json:"key"` // how to read a bar
+	Groups  []BarGroup `json:"groups"`
 }
 
-// BarRow is one row of a two-sided chart. Rows of one group stand together.
+// BarGroup is what belongs together in a two-sided chart, such as the seasons
+// of a layer.
+type BarGroup struct {
+	Name string   `json:"name"`
+	Rows []BarRow `json:"rows"`
+}
+
+// BarRow is one row of a two-sided chart.
 type BarRow struct {
-	Group string `json:"group"`
 	Label string `json:"label"`
 	Left  Bar    `json:"left"`
 	Right Bar    `json:"right"`

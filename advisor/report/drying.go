@@ -13,13 +13,13 @@ import (
 // season, as two-sided bars on a logarithmic scale.
 func (p *page) drying(r *analysis.Result) {
 	v := r.Variants[0]
-	var rows []BarRow
+	var groups []BarGroup
 	for _, s := range v.Detail.Layers {
 		if s.Known {
-			rows = append(rows, p.dryingRows(v.Layers[s.Part].Part.Name, s)...)
+			groups = append(groups, BarGroup{Name: capital(v.Layers[s.Part].Part.Name), Rows: p.dryingRows(s)})
 		}
 	}
-	if len(rows) == 0 {
+	if len(groups) == 0 {
 		if e := v.Facts["drying-capacity"]; !e.Known {
 			p.para(warning, say("How much water could leave is not known: "+e.Missing+".", p.model("steady-drying")))
 		}
@@ -29,7 +29,7 @@ func (p *page) drying(r *analysis.Result) {
 	b := Bars{
 		Caption: "How much water could leave a soaked layer",
 		Left:    toward(r.Assembly.Between[0]), Right: toward(r.Assembly.Between[1]),
-		Unit: unit, From: 0.01, To: scaleEnd(rows), Rows: rows,
+		Unit: unit, From: 0.01, To: scaleEnd(groups), Groups: groups,
 	}
 	b.Key = fmt.Sprintf("Mean flow in %s that reaches the air of the side. Each bar is on a log scale that begins at %g and ends at %g: every step is ten times the one before. "+
 		"Full up to the low end of the range, lighter up to the best value, lightest up to the high end. A value below zero is water that the air of that side brings in.", unit, b.From, b.To)
@@ -71,9 +71,9 @@ func seasonWords(s analysis.Soaked) []string {
 }
 
 // dryingRows gives the rows of one layer.
-func (p *page) dryingRows(layer string, s analysis.Soaked) []BarRow {
+func (p *page) dryingRows(s analysis.Soaked) []BarRow {
 	row := func(label string, out, in quantity.Range) BarRow {
-		return BarRow{Group: capital(layer), Label: label, Left: p.bar(out), Right: p.bar(in)}
+		return BarRow{Label: label, Left: p.bar(out), Right: p.bar(in)}
 	}
 	var rows []BarRow
 	if s.Outward.HeatingKnown {
@@ -97,8 +97,9 @@ func (p *page) bar(r quantity.Range) Bar {
 	return b
 }
 
-// compact writes a range with two significant digits; what is below a
-// hundredth, the beginning of the scale, is written as 0.
+// compact writes a range with two significant digits and at most two decimals,
+// since the scale begins at a hundredth. A range of a tenth of its value or less
+// is written as that value.
 func compact(low, best, high float64) string {
 	text := func(v float64) string {
 		if math.Abs(v) < 0.005 {
@@ -107,22 +108,24 @@ func compact(low, best, high float64) string {
 		decimals := 1 - int(math.Floor(math.Log10(math.Abs(v))))
 		if decimals < 0 {
 			step := math.Pow(10, float64(-decimals))
-			v, decimals = math.Round(v/step)*step, 0
+			v = math.Round(v/step) * step
 		}
-		return strconv.FormatFloat(v, 'f', decimals, 64)
+		return strconv.FormatFloat(v, 'f', min(max(decimals, 0), 2), 64)
 	}
 	a, b, c := text(low), text(best), text(high)
-	if a == b && b == c {
+	if high-low <= 0.1*math.Abs(best) || a == b && b == c {
 		return b
 	}
 	return fmt.Sprintf("%s (%s to %s)", b, a, c)
 }
 
 // scaleEnd gives the power of ten at which the scale ends.
-func scaleEnd(rows []BarRow) float64 {
+func scaleEnd(groups []BarGroup) float64 {
 	most := 1.0
-	for _, r := range rows {
-		most = max(most, r.Left.High, r.Right.High)
+	for _, g := range groups {
+		for _, r := range g.Rows {
+			most = max(most, r.Left.High, r.Right.High)
+		}
 	}
 	return math.Pow(10, math.Ceil(math.Log10(most)-1e-9))
 }

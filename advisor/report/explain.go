@@ -219,8 +219,8 @@ func (p *page) explainModel(id string) bool {
 	}
 	p.sort("Model", m.Title)
 	p.para(plain, say(m.About, p.bases(m.Basis)...))
-	for _, l := range m.Limits {
-		p.para(warning, say(capital(strings.TrimSuffix(l, "."))+"."))
+	if len(m.Limits) > 0 {
+		p.para(warning, say("Limits of this model: "+strings.Join(m.Limits, "; ")+"."))
 	}
 	return true
 }

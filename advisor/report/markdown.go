@@ -140,7 +140,7 @@ func markdownText(t Text) string {
 // escaped keeps Markdown from reading words as markup.
 func escaped(s string) string {
 	s = strings.Join(strings.Fields(s), " ")
-	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "[", `\[`, "]", `\]`, "#", `\#`).Replace(s)
+	return strings.NewReplacer("&", "&amp;", `\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "[", `\[`, "]", `\]`, "#", `\#`).Replace(s)
 }
 
 // table gives the numbers behind a two-sided chart.
@@ -149,14 +149,14 @@ func (b *Bars) table() *Table {
 		Caption: fmt.Sprintf("%s, in %s, log scale from %g to %g", b.Caption, b.Unit, b.From, b.To),
 		Heads:   []string{"Layer", "Season", capital(b.Left), capital(b.Right)}, Right: []int{2, 3},
 	}
-	group := ""
-	for _, r := range b.Rows {
-		name := r.Group
-		if name == group {
-			name = ""
+	for _, g := range b.Groups {
+		for i, r := range g.Rows {
+			name := ""
+			if i == 0 {
+				name = g.Name
+			}
+			t.Rows = append(t.Rows, []Text{say(name), say(r.Label), say(r.Left.Shown), say(r.Right.Shown)})
 		}
-		group = r.Group
-		t.Rows = append(t.Rows, []Text{say(name), say(r.Label), say(r.Left.Shown), say(r.Right.Shown)})
 	}
 	return t
 }

@@ -194,6 +194,24 @@ func (p *page) kindOfSource(v *kb.Value) string {
 	return s.Kind
 }
 
+// bySpeaker sorts values by who says them: the trade first, then what is
+// published.
+func (p *page) bySpeaker(values []kb.Value) []*kb.Value {
+	list := make([]*kb.Value, len(values))
+	for i := range values {
+		list[i] = &values[i]
+	}
+	order := []string{"trade", "handbook or standard", "test or study"}
+	rank := func(v *kb.Value) int {
+		if at := slices.Index(order, p.kindOfSource(v)); at >= 0 {
+			return at
+		}
+		return len(order)
+	}
+	slices.SortStableFunc(list, func(a, b *kb.Value) int { return rank(a) - rank(b) })
+	return list
+}
+
 // disagreement puts every permeance that the base knows beside the one that is
 // used, brought to the usual thickness, and says where they part.
 func (p *page) disagreement(m *kb.Material) {
@@ -212,8 +230,7 @@ func (p *page) disagreement(m *kb.Material) {
 	}
 	var rows [][]Text
 	var apart []string
-	for i := range m.Values {
-		v := &m.Values[i]
+	for _, v := range p.bySpeaker(m.Values) {
 		w, ok := alone(m, v)
 		if v.Withdrawn != "" || !ok {
 			continue

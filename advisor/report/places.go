@@ -103,17 +103,32 @@ func first(list []float64) float64 {
 	return list[0]
 }
 
-// FindPlaces picks places by words of name, region, country or id: all words
-// must occur. Without words it gives all.
+// FindPlaces picks places by words: parts of the name or id, a climate zone, a
+// country, or a state by its two letters or its name. All words must fit.
+// Without words it gives all.
 func FindPlaces(base *kb.Base, words []string) []*kb.Place {
+	wanted := strings.Fields(strings.ToLower(strings.Join(words, " ")))
 	var list []*kb.Place
 	for _, place := range base.Places {
-		hay := strings.ToLower(strings.Join([]string{place.ID, place.Name, place.Region, place.Country, place.Zone}, " "))
-		if !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(hay, strings.ToLower(w)) }) {
+		if !slices.ContainsFunc(wanted, func(w string) bool { return !fits(place, w) }) {
 			list = append(list, place)
 		}
 	}
 	return list
+}
+
+// fits says whether a word in small letters fits a place. Two letters are a
+// state, a country or a zone, never a part of a name.
+func fits(place *kb.Place, word string) bool {
+	for _, whole := range []string{place.Region, place.Country, place.Zone} {
+		if strings.ToLower(whole) == word {
+			return true
+		}
+	}
+	if len(word) <= 2 {
+		return false
+	}
+	return strings.Contains(strings.ToLower(place.ID+" "+place.Name+" "+stateName(place.Region)), word)
 }
 
 // NearestPlaces gives the places nearest to a point in degrees, nearest first.

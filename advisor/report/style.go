@@ -42,7 +42,7 @@ tbody th { font-weight: normal; font-family: inherit; }
 .number { text-align: right; }
 figure { margin: 1.2rem 0; }
 figure svg { display: block; width: 100%; height: auto; }
-svg text { fill: var(--ink); font-family: "Helvetica Neue", Arial, sans-serif; }
+svg text { fill: var(--ink); paint-order: stroke; stroke: var(--paper); stroke-width: 3px; font-family: "Helvetica Neue", Arial, sans-serif; }
 svg .soft { fill: var(--soft); }
 svg .axis { stroke: var(--line); stroke-width: 1; fill: none; }
 svg .middle { stroke: var(--ink); stroke-width: 1.5; }

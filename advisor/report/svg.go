@@ -21,12 +21,8 @@ const (
 func (b *Bars) svg(at int) string {
 	s := &drawing{}
 	height := headSpace + 12
-	group := ""
-	for _, r := range b.Rows {
-		if r.Group != group {
-			group, height = r.Group, height+groupSpace
-		}
-		height += rowHeight
+	for _, g := range b.Groups {
+		height += groupSpace + float64(len(g.Rows))*rowHeight
 	}
 	s.open(at, height, b.Caption, fmt.Sprintf("Bars to the left: %s; to the right: %s, in %s, on a log scale from %g to %g. The table below holds the numbers.", b.Left, b.Right, b.Unit, b.From, b.To))
 	middle := labelSpace + (chartWidth-labelSpace)/2
@@ -35,17 +31,15 @@ func (b *Bars) svg(at int) string {
 	s.text(middle+8, 14, "start", "", b.Right)
 	s.ticks(b, middle, room, height)
 	y := headSpace
-	group = ""
-	for _, r := range b.Rows {
-		if r.Group != group {
-			group = r.Group
-			y += groupSpace
-			s.bold(0, y-8, group)
+	for _, g := range b.Groups {
+		y += groupSpace
+		s.bold(0, y-8, g.Name)
+		for _, r := range g.Rows {
+			s.text(12, y+13, "start", "soft", r.Label)
+			s.bar(b, r.Left, middle, room, y, -1)
+			s.bar(b, r.Right, middle, room, y, 1)
+			y += rowHeight
 		}
-		s.text(12, y+13, "start", "soft", r.Label)
-		s.bar(b, r.Left, middle, room, y, -1)
-		s.bar(b, r.Right, middle, room, y, 1)
-		y += rowHeight
 	}
 	s.add("<line class=\"middle\" x1=\"%.1f\" y1=\"%.1f\" x2=\"%.1f\" y2=\"%.1f\"/>", middle, headSpace-4, middle, height-6)
 	return s.close()

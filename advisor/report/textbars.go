@@ -8,9 +8,9 @@ import (
 
 // The columns of a bar chart in text: label, value, bar, bar, value.
 const (
-	labelWidth = 9
-	valueWidth = 21
-	barWidth   = (Width - labelWidth - 2*valueWidth - 5) / 2
+	labelWidth = 8
+	valueWidth = 23
+	barWidth   = (Width - labelWidth - 2*valueWidth - 6) / 2
 )
 
 // bars writes a two-sided chart.
@@ -23,15 +23,15 @@ func (t *textFace) bars(b *Bars) {
 	from, to := fmt.Sprintf("%g", b.From), fmt.Sprintf("%g", b.To)
 	between := strings.Repeat(" ", max(1, barWidth-len(from)-len(to)))
 	t.line(pad("", labelWidth+valueWidth+2, false) + to + between + from + " | " + from + between + to)
-	group := ""
-	for _, r := range b.Rows {
-		if r.Group != group {
-			group = r.Group
-			t.line(group)
+	for _, g := range b.Groups {
+		for i, l := range wrap(g.Name, Width) {
+			t.line(strings.Repeat(" ", 2*min(i, 1)) + l)
 		}
-		left, right := b.drawn(r.Left), b.drawn(r.Right)
-		t.line(pad("  "+r.Label, labelWidth, false) + " " + pad(r.Left.Shown, valueWidth, true) + " " +
-			pad(backward(left), barWidth, true) + " | " + pad(right, barWidth, false) + " " + r.Right.Shown)
+		for _, r := range g.Rows {
+			left, right := b.drawn(r.Left), b.drawn(r.Right)
+			t.line(pad(" "+r.Label, labelWidth, false) + " " + pad(r.Left.Shown, valueWidth, true) + " " +
+				pad(backward(left), barWidth, true) + " | " + pad(right, barWidth, false) + " " + r.Right.Shown)
+		}
 	}
 	t.gap()
 	for _, l := range wrap(b.Key+" (█ low, ▒ best, ░ high.)", Width) {

@@ -5,8 +5,11 @@ import (
 	"strings"
 )
 
-// columnGap stands between two columns.
-const columnGap = "  "
+// columnGap stands between two columns, narrowGap where the table is tight.
+const (
+	columnGap = "  "
+	narrowGap = " "
+)
 
 // narrowest is the width below which a column is not squeezed.
 const narrowest = 8
@@ -21,7 +24,12 @@ func (t *textFace) table(b *Table) {
 		t.gap()
 	}
 	cells := b.cells()
-	widths, ok := columns(b.Heads, cells, Width-len(columnGap)*(len(b.Heads)-1))
+	gap := columnGap
+	widths, ok := columns(b.Heads, cells, Width-len(gap)*(len(b.Heads)-1))
+	if !ok {
+		gap = narrowGap
+		widths, ok = columns(b.Heads, cells, Width-len(gap)*(len(b.Heads)-1))
+	}
 	if !ok {
 		t.stacked(b.Heads, cells)
 		return
@@ -30,18 +38,18 @@ func (t *textFace) table(b *Table) {
 	for _, c := range b.Right {
 		right[c] = true
 	}
-	t.row(b.Heads, widths, right)
+	t.row(b.Heads, widths, right, gap)
 	rules := make([]string, len(widths))
 	for i, w := range widths {
 		rules[i] = strings.Repeat("-", w)
 	}
-	t.line(strings.Join(rules, columnGap))
+	t.line(strings.Join(rules, gap))
 	tall := slices.ContainsFunc(cells, func(row []string) bool { return height(row, widths) > 1 })
 	for i, row := range cells {
 		if tall && i > 0 {
 			t.gap()
 		}
-		t.row(row, widths, right)
+		t.row(row, widths, right, gap)
 	}
 }
 
@@ -109,7 +117,7 @@ func height(row []string, widths []int) int {
 }
 
 // row writes the lines of one row.
-func (t *textFace) row(row []string, widths []int, right []bool) {
+func (t *textFace) row(row []string, widths []int, right []bool, gap string) {
 	for i := range height(row, widths) {
 		parts := make([]string, len(row))
 		for c, cell := range row {
@@ -119,7 +127,7 @@ func (t *textFace) row(row []string, widths []int, right []bool) {
 			}
 			parts[c] = pad(text, widths[c], right[c])
 		}
-		t.line(strings.Join(parts, columnGap))
+		t.line(strings.Join(parts, gap))
 	}
 }
 

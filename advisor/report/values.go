@@ -72,18 +72,11 @@ func (p *page) printedValue(v *kb.Value) string {
 	return text
 }
 
-// sameUnit says whether two texts end in the same unit, so that the second adds
-// nothing.
+// sameUnit says whether two texts begin with the same number, so that the
+// second adds nothing.
 func sameUnit(a, b string) bool {
-	last := func(s string) string {
-		s = strings.TrimSuffix(s, ")")
-		words := strings.Fields(s)
-		if len(words) == 0 {
-			return ""
-		}
-		return words[len(words)-1]
-	}
-	return last(a) == last(b)
+	x, y := strings.Fields(a), strings.Fields(b)
+	return len(x) > 0 && len(y) > 0 && x[0] == y[0]
 }
 
 // conditionWords says under which conditions a value holds.

@@ -1,0 +1,4 @@
+package report
+
+// NoFaceDrops is for the tests that make whole pages.
+var NoFaceDrops = noFaceDrops
