@@ -39,6 +39,15 @@ func changeLines(changes []Change) []string {
 	return list
 }
 
+// TestChangesPairLikeWithLike: what keeps its material stands beside what it
+// was, and takes the thickness of that layer.
+func TestChangesPairLikeWithLike(t *testing.T) {
+	base := withRecipe(t, "board-and-plaster")
+	layers, change := put(t, base, house(cooled, wall, siding, bay, poly, board), 0)
+	sameLines(t, layers[2:], "panel: 1/2 in gypsum-board", "plaster: 1/8 in clay-finish-plaster")
+	sameLines(t, changeLines(change.changes), "poly: Polyethylene sheet, 6 mil -> 1/8 in Clay finish plaster", "board: Gypsum board -> 1/2 in Gypsum board")
+}
+
 func TestRunIsLeftOut(t *testing.T) {
 	base := withRecipe(t, "left-out")
 	layers, change := put(t, base, house(cooled, wall, siding, bay, poly, board), 0)

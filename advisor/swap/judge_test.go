@@ -116,6 +116,31 @@ func TestUseless(t *testing.T) {
 	}
 }
 
+// TestSinglesBringNothing: a material that needs more beside it is no swap of
+// one material; a recipe may deal with what it brings.
+func TestSinglesBringNothing(t *testing.T) {
+	food := finding("glue", "info", kb.No)
+	food.Kind = "food"
+	for _, test := range []struct {
+		name string
+		in   rule.Finding
+		want bool
+	}{
+		{"a warning", finding("a", "warn", kb.Depends), true},
+		{"a block", finding("a", "block", kb.No), true},
+		{"information", finding("a", "info", kb.No), false},
+		{"mold food", food, true},
+	} {
+		single, recipe := Proposal{Introduced: []rule.Finding{test.in}}, Proposal{Recipe: &kb.Recipe{}, Introduced: []rule.Finding{test.in}}
+		if got := brings(&single); test.want != (len(got) > 0) {
+			t.Errorf("%s by a single: %q", test.name, got)
+		}
+		if got := brings(&recipe); len(got) > 0 {
+			t.Errorf("%s by a recipe: %q", test.name, got)
+		}
+	}
+}
+
 func TestChange(t *testing.T) {
 	r := func(low, best, high float64) quantity.Range { return quantity.Range{Low: low, Best: best, High: high} }
 	tests := []struct {

@@ -76,6 +76,10 @@ coats: {keep: yes, in: [{coating: latex-paint}]}
 replaces: [[{terms: [lime-plaster]}]]
 coats: {out: [{coating: silicate-paint, count: 2}]}
 `,
+		"board-and-plaster": `
+replaces: [[{terms: [plastic-film]}], [{terms: [gypsum-board]}]]
+with: [{name: panel, material: gypsum-board, thickness: same}, {name: plaster, material: clay-finish-plaster, thickness: 1/8 in}]
+`,
 		"fill-and-film": `
 replaces: [[{form: [framing]}], [{terms: [plastic-film]}]]
 with: [{name: bay, keep: framing, material: wood-fiber-batt}, {name: membrane, material: variable-retarder-polyamide, sealed: yes}]
@@ -132,6 +136,20 @@ with: [{name: sheathing, material: osb, thickness: same, performs: [brace]}, {na
 // entries are other entries of these tests, by path.
 func entries() map[string]string {
 	return map[string]string{
+		// Speaks of work in assemblies that ask for blocked spaces.
+		"rules/test-code.yaml": `
+id: test-code
+title: test code
+kind: code
+level: block
+judges: proposed
+when: [{needs: [block-fire]}]
+say: A test.
+why: A test.
+basis: [{source: relath, locator: test, evidence: assumed}]
+avoid: none
+prefer: none
+`,
 		"materials/test/unmeasured-board.yaml": `
 id: unmeasured-board
 name: Unmeasured board
