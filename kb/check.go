@@ -32,6 +32,10 @@ func (l *loader) check() {
 		l.named(t.ID, t.Pos)
 		l.checkTable(t)
 	}
+	for _, t := range l.base.Lookups {
+		l.named(t.ID, t.Pos)
+		l.checkLookup(t)
+	}
 	for _, c := range l.base.Cautions {
 		l.named(c.ID, c.Pos)
 		l.conditions(c.When, ofAssembly)

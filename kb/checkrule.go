@@ -79,7 +79,7 @@ func (l *loader) checkRule(r *Rule) {
 }
 
 func (l *loader) checkTable(t *Table) {
-	l.word(t.Pos, "subject", t.Subject, "retarder", "energy", "air-leakage", "roof", "crawl", "slab", "bracing", "subfloor", "fire")
+	l.word(t.Pos, "subject", t.Subject, codeSubjects()...)
 	l.conditions(t.Applies, ofAssembly)
 	for _, rows := range [][]Row{t.Except, t.Accept} {
 		for i := range rows {

@@ -15,6 +15,7 @@ type Base struct {
 	Recipes      []*Recipe
 	Rules        []*Rule
 	Tables       []*Table
+	Lookups      []*Lookup
 	Cautions     []*Caution
 	Places       []*Place
 	Starters     []*Starter
@@ -76,6 +77,11 @@ func (b *Base) Rule(id string) *Rule {
 // Table returns a code table by id, or nil.
 func (b *Base) Table(id string) *Table {
 	return find(b.Tables, id, func(t *Table) string { return t.ID })
+}
+
+// Lookup returns a table to be read by id, or nil.
+func (b *Base) Lookup(id string) *Lookup {
+	return find(b.Lookups, id, func(l *Lookup) string { return l.ID })
 }
 
 // Caution returns a caution by id, or nil.

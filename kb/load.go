@@ -199,6 +199,7 @@ var kinds = []kind{
 	{"swaps/*.yaml", one(func(b *Base) *[]*Recipe { return &b.Recipes })},
 	{"rules/*.yaml", one(func(b *Base) *[]*Rule { return &b.Rules })},
 	{"codes/*.yaml", one(func(b *Base) *[]*Table { return &b.Tables })},
+	{"lookups/*.yaml", one(func(b *Base) *[]*Lookup { return &b.Lookups })},
 	{"places/*.yaml", one(func(b *Base) *[]*Place { return &b.Places })},
 	{"cautions/*.yaml", one(func(b *Base) *[]*Caution { return &b.Cautions })},
 	{"starters/*.yaml", one(func(b *Base) *[]*Starter { return &b.Starters })},

@@ -67,6 +67,7 @@ func (l *loader) merge(parts []part) {
 	b.Recipes = mergeList(l, parts, "swap", func(b *Base) []*Recipe { return b.Recipes })
 	b.Rules = mergeList(l, parts, "rule", func(b *Base) []*Rule { return b.Rules })
 	b.Tables = mergeList(l, parts, "code table", func(b *Base) []*Table { return b.Tables })
+	b.Lookups = mergeList(l, parts, "lookup table", func(b *Base) []*Lookup { return b.Lookups })
 	b.Cautions = mergeList(l, parts, "caution", func(b *Base) []*Caution { return b.Cautions })
 	b.Places = mergeList(l, parts, "place", func(b *Base) []*Place { return b.Places })
 	b.Starters = mergeList(l, parts, "starter", func(b *Base) []*Starter { return b.Starters })
@@ -136,6 +137,7 @@ func (s *System) key() (string, strict.Pos)     { return s.ID, s.Pos }
 func (r *Recipe) key() (string, strict.Pos)     { return r.ID, r.Pos }
 func (r *Rule) key() (string, strict.Pos)       { return r.ID, r.Pos }
 func (t *Table) key() (string, strict.Pos)      { return t.ID, t.Pos }
+func (t *Lookup) key() (string, strict.Pos)     { return t.ID, t.Pos }
 func (c *Caution) key() (string, strict.Pos)    { return c.ID, c.Pos }
 func (p *Place) key() (string, strict.Pos)      { return p.ID, p.Pos }
 func (s *Starter) key() (string, strict.Pos)    { return s.ID, s.Pos }

@@ -85,6 +85,32 @@ func checkRecipes(b *kb.Base, say report) {
 	}
 }
 
+// checkLookups looks at tables that are only read.
+func checkLookups(b *kb.Base, say report) {
+	for _, l := range b.Lookups {
+		if len(l.Editions) > 0 && len(l.Cautions) == 0 {
+			say(l.Pos, "table %q is of a code and carries no caution about the adopted edition", l.ID)
+		}
+		evidence := l.Column("evidence")
+		seen := map[string]int{}
+		for _, row := range l.Rows {
+			key := ""
+			for i, cell := range row {
+				if i != evidence {
+					key += cell.Value + "|"
+				}
+			}
+			if first, twice := seen[key]; twice {
+				say(row[0].Pos, "the row stands twice (first in line %d)", first)
+			}
+			seen[key] = row[0].Pos.Line
+			if evidence >= 0 && row[evidence].Value == "" {
+				say(row[0].Pos, "the row has no mark of evidence")
+			}
+		}
+	}
+}
+
 // checkExamples looks for houses, which other packages read.
 func checkExamples(b *kb.Base, say report) {
 	isHouse := func(pos strict.Pos, what, text string) {

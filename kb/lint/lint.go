@@ -48,6 +48,7 @@ func checks() []check {
 		{"evidence", "marks of evidence fit the kind of source; derived values have a formula", checkEvidence},
 		{"examples", "houses in rules, tables and starters are houses", checkExamples},
 		{"ids", "ids are plain words joined by hyphens", checkIDs},
+		{"lookups", "rows of a table to be read stand once and have their marks; tables of codes carry a caution", checkLookups},
 		{"names", "no mark of a trade name or a company", checkNames},
 		{"places", "monthly figures of a place are in order", checkPlaces},
 		{"plausible", "figures lie where such materials lie", checkPlausible},
