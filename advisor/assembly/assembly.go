@@ -26,6 +26,8 @@ type Resolved struct {
 	Cooling    *RoomState // nil without cooling
 	Assemblies []*Assembly
 	Finishes   []ResolvedFinish
+	Rooms      []ResolvedRoom
+	Cold       []ResolvedCold
 	Defaults   []Default
 }
 
@@ -119,4 +121,23 @@ type ResolvedFinish struct {
 	Area      float64        // m²
 	Thickness float64        // m, of the cross section
 	Width     float64        // m, of the cross section
+	State     State
+	Coats     []*kb.Material // from the finish outward, one entry for each coat, doubts by their first choice
+}
+
+// ResolvedRoom is a room in SI.
+type ResolvedRoom struct {
+	Room     *Room
+	Area     float64 // m²
+	Height   float64 // m
+	Moisture float64 // kg given off in a day, 0 when not given
+}
+
+// ResolvedCold is a cold surface in SI. What is not given is 0.
+type ResolvedCold struct {
+	Surface    *ColdSurface
+	Inside     float64 // °C
+	InsideSet  bool    // whether the temperature inside is given
+	Insulation float64 // m²·K/W
+	Diameter   float64 // m, outside of the pipe or round duct, without insulation
 }

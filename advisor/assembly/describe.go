@@ -15,6 +15,7 @@ type House struct {
 	Indoor       Indoor        `yaml:"indoor"`
 	Assemblies   []Described   `yaml:"assemblies"`
 	Finishes     []Finish      `yaml:"finishes"`
+	Rooms        []Room        `yaml:"rooms"`
 	ColdSurfaces []ColdSurface `yaml:"cold-surfaces"`
 	Prices       string        `yaml:"prices"`
 	Note         string        `yaml:"note"`
@@ -182,7 +183,33 @@ type Finish struct {
 	Area     strict.Text `yaml:"area"`
 	Count    int         `yaml:"count"`
 	Size     strict.Text `yaml:"size"`
+	Cut      Cut         `yaml:"cut"` // of solid wood
+	State    State       `yaml:"state"`
 	Coats    []CoatRun   `yaml:"coats"`
+}
+
+// Cut says how boards were sawn, which decides how much they move.
+type Cut string
+
+// Allowed lists the cuts.
+func (Cut) Allowed() []string { return []string{"flat", "quarter"} }
+
+// Room is a room of the house. Finishes name it.
+type Room struct {
+	Pos      strict.Pos  `yaml:",pos"`
+	Name     strict.Text `yaml:"name,required"`
+	Use      Use         `yaml:"use,required"`
+	Area     strict.Text `yaml:"area,required"` // of the floor
+	Height   strict.Text `yaml:"height"`
+	Moisture strict.Text `yaml:"moisture"` // water given off in a day, instead of what the use suggests
+}
+
+// Use is what a room is for.
+type Use string
+
+// Allowed lists the uses.
+func (Use) Allowed() []string {
+	return []string{"bedroom", "living", "kitchen", "bath", "laundry", "basement", "hall"}
 }
 
 // ColdSurface is a duct, pipe or other surface that can fall below a dew point.

@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"fmt"
+	"strconv"
 
 	"relath/kb"
 	"relath/kb/quantity"
@@ -20,6 +21,9 @@ func (r *resolver) finishes(h *House) {
 				out.Materials = append(out.Materials, m)
 			}
 		}
+		if f.Count < 0 {
+			r.problem(f.Pos, fmt.Sprintf("count %d of %q is below zero", f.Count, f.Part.Value), "")
+		}
 		if !f.Length.IsZero() {
 			out.Length, _ = f.Length.SI(quantity.Length, r.problem)
 		}
@@ -29,12 +33,9 @@ func (r *resolver) finishes(h *House) {
 		if !f.Size.IsZero() {
 			r.size(f, &out)
 		}
-		for _, run := range f.Coats {
-			for _, id := range run.Coating.OneOf {
-				if m := r.material(id); m != nil && m.Form != kb.Coat {
-					r.problem(id.Pos, "\""+m.ID+"\" is not a coating", "coats are primers, paints, washes and wallcoverings")
-				}
-			}
+		out.State = r.finishState(f)
+		for k := range f.Coats {
+			out.Coats = append(out.Coats, r.finishCoats(&f.Coats[k])...)
 		}
 		r.out.Finishes = append(r.out.Finishes, out)
 	}
@@ -51,19 +52,102 @@ func (r *resolver) size(f *Finish, out *ResolvedFinish) {
 	}
 }
 
+// finishState says whether a finish stands; without a word it goes with the
+// house, as assemblies do.
+func (r *resolver) finishState(f *Finish) State {
+	switch {
+	case f.State != "":
+		return f.State
+	case r.out.House.Built != 0:
+		return "existing"
+	}
+	return "proposed"
+}
+
+// finishCoats checks a run of coats and lists them by the first choice of each
+// doubt.
+func (r *resolver) finishCoats(run *CoatRun) []*kb.Material {
+	counts, problem := countChoices(run.Count.Value)
+	if problem != "" {
+		r.problem(run.Count.Pos, problem, "for example 2, or a doubt such as 3-5")
+	}
+	var list []*kb.Material
+	for i, id := range run.Coating.OneOf {
+		if id.Value == None {
+			continue
+		}
+		m := r.material(id)
+		if m == nil {
+			continue
+		}
+		if m.Form != kb.Coat {
+			r.problem(id.Pos, "\""+m.ID+"\" is not a coating", "coats are primers, paints, washes and wallcoverings")
+			continue
+		}
+		if i > 0 || len(counts) == 0 {
+			continue
+		}
+		n, _ := strconv.Atoi(counts[0])
+		for range n {
+			list = append(list, m)
+		}
+	}
+	return list
+}
+
+// rooms checks the rooms. A height that is left out is assumed.
+func (r *resolver) rooms(h *House) {
+	names := make(map[string]bool)
+	for i := range h.Rooms {
+		room := &h.Rooms[i]
+		if names[room.Name.Value] {
+			r.problem(room.Name.Pos, fmt.Sprintf("room %q given twice", room.Name.Value), "give each room its own name")
+		}
+		names[room.Name.Value] = true
+		out := ResolvedRoom{Room: room, Height: r.assumed("room-height")}
+		if area, ok := room.Area.SI(quantity.Area, r.problem); ok {
+			out.Area = area
+			r.within(room.Area, area, 0.1, 1e4, "floor area", "1 ft2 to 10,000 m2")
+		}
+		if room.Height.IsZero() {
+			r.byDefault(path(room.Name.Value, "height"), r.words("room-height"), "room-height")
+		} else if height, ok := room.Height.SI(quantity.Length, r.problem); ok {
+			out.Height = height
+			r.within(room.Height, height, 1, 20, "room height", "3.3 ft to 65 ft")
+		}
+		if !room.Moisture.IsZero() {
+			if mass, ok := room.Moisture.SI(quantity.Mass, r.problem); ok {
+				out.Moisture = mass
+				r.within(room.Moisture, mass, 0, 1000, "moisture of a day", "0 to 1000 kg")
+			}
+		}
+		r.out.Rooms = append(r.out.Rooms, out)
+	}
+}
+
 // coldSurfaces checks the quantities of cold surfaces.
 func (r *resolver) coldSurfaces(h *House) {
-	for _, c := range h.ColdSurfaces {
+	for i := range h.ColdSurfaces {
+		c := &h.ColdSurfaces[i]
+		out := ResolvedCold{Surface: c}
 		if !c.Air.IsZero() {
 			if t, ok := c.Air.SI(quantity.Temperature, r.problem); ok {
+				out.Inside, out.InsideSet = t, true
 				r.within(c.Air, t, -30, 60, "temperature inside", "-22 F to 140 F")
 			}
 		}
 		if !c.Insulation.IsZero() {
-			c.Insulation.SI(quantity.ThermalResistance, r.problem)
+			if v, ok := c.Insulation.SI(quantity.ThermalResistance, r.problem); ok {
+				out.Insulation = v
+				r.within(c.Insulation, v, 0, 100, "insulation", "R-0 to R-560")
+			}
 		}
 		if !c.Diameter.IsZero() {
-			c.Diameter.SI(quantity.Length, r.problem)
+			if v, ok := c.Diameter.SI(quantity.Length, r.problem); ok {
+				out.Diameter = v
+				r.within(c.Diameter, v, 1e-3, 10, "diameter", "1 mm to 10 m")
+			}
 		}
+		r.out.Cold = append(r.out.Cold, out)
 	}
 }

@@ -36,6 +36,7 @@ func Resolve(h *House, doc *strict.Document, base *kb.Base) (*Resolved, strict.P
 		r.out.Assemblies = append(r.out.Assemblies, r.assembly(described, i))
 	}
 	r.finishes(h)
+	r.rooms(h)
 	r.coldSurfaces(h)
 	r.problems.Sort()
 	if len(r.problems) > 0 {
