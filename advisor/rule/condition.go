@@ -88,12 +88,12 @@ func (t Tester) one(c *kb.Condition, s Subject, layer int) Answer {
 		return t.any(c.Nested, s, layer)
 	case "not":
 		a := t.all(c.Nested, s, layer)
-		return Answer{Verdict: not(a.Verdict), Because: turned(a.Because)}
+		return Answer{Verdict: not(a.Verdict), Because: t.turned(a.Because)}
 	case "some-layer":
 		return t.some(c.Nested, s)
 	case "no-layer":
 		a := t.some(c.Nested, s)
-		return Answer{Verdict: not(a.Verdict), Because: turned(a.Because)}
+		return Answer{Verdict: not(a.Verdict), Because: t.turned(a.Because)}
 	case "every-layer":
 		return t.every(c.Nested, s)
 	}
@@ -142,10 +142,13 @@ func (t Tester) every(conditions []kb.Condition, s Subject) Answer {
 }
 
 // turned swaps yes and no in reasons that a negation uses.
-func turned(list []Reason) []Reason {
+func (t Tester) turned(list []Reason) []Reason {
 	out := slices.Clone(list)
 	for i := range out {
 		out[i].Verdict = not(out[i].Verdict)
+		if f := t.Base.Fact(out[i].Fact); f != nil && f.Type == "quantity" {
+			out[i].Unlikely = !out[i].Unlikely
+		}
 	}
 	return out
 }
@@ -172,6 +175,7 @@ func (t Tester) leaf(c *kb.Condition, s Subject, layer int) Answer {
 		r.Text = t.wordText(c, e)
 	default:
 		r.Verdict = compared(e.Range, c)
+		r.Unlikely = compared(quantity.Exact(e.Range.Best), c) == kb.No
 		r.Text = t.limitText(c, e)
 	}
 	return Answer{Verdict: r.Verdict, Because: []Reason{r}}

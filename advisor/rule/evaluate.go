@@ -162,15 +162,17 @@ func (t Tester) decide(f *Finding, r *analysis.Result, answers []Answer) {
 		return
 	}
 	if text := turningDoubt(r, answers); text != "" {
-		f.Decider, f.Doubt = text, true
+		f.Decider = text
 		return
 	}
 	for _, reason := range f.Because {
 		if reason.Verdict != kb.Depends && reason.Verdict != kb.Unknown {
 			continue
 		}
-		f.Decider = t.deciderOf(reason, r)
-		return
+		f.Unlikely = f.Unlikely || reason.Verdict == kb.Depends && reason.Unlikely
+		if f.Decider == "" {
+			f.Decider = t.deciderOf(reason, r)
+		}
 	}
 }
 

@@ -19,7 +19,7 @@ type Finding struct {
 	Why      string
 	Settle   string // what to measure or choose, for depends and unknown
 	Decider  string // the input that decides it: a doubt or a driver
-	Doubt    bool   // a doubt of the description decides it
+	Unlikely bool   // it depends on figures, and by the best of them it does not hold
 	Because  []Reason
 	Rows     []RowResult // for tables: every row and what it lacks
 	Cautions []string    // ids
@@ -34,6 +34,8 @@ type Reason struct {
 	Text    string     // "permeance 0.7 perm (0.3 to 0.8) is under 1 perm"
 	Verdict kb.Verdict // yes: the condition holds
 	Mark    kb.Evidence
+
+	Unlikely bool // a figure is on both sides of its limit, the best of it on the side where the condition fails
 }
 
 // RowResult is one row of a table and how it went.

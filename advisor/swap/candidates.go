@@ -12,7 +12,7 @@ import (
 func (f *finder) candidates(opts Options) ([]candidate, []Rejection) {
 	var list []candidate
 	for _, r := range f.base.Recipes {
-		if r.Part == "assembly" {
+		if r.Part == "assembly" && f.ofKind(r) {
 			list = append(list, f.places(r)...)
 		}
 	}
@@ -33,6 +33,17 @@ func (f *finder) candidates(opts Options) ([]candidate, []Rejection) {
 func (c candidate) isPartOf(recipe candidate) bool {
 	r := recipe.recipe
 	return r != nil && recipe.at == c.at && slices.ContainsFunc(r.With, func(n kb.NewLayer) bool { return n.Material == c.material.ID })
+}
+
+// ofKind says whether a recipe is for this kind of assembly; one for another
+// kind is no candidate and no rejection.
+func (f *finder) ofKind(r *kb.Recipe) bool {
+	for _, c := range r.Fits {
+		if c.Fact == "kind" && f.tester.All([]kb.Condition{c}, f.subject()).Verdict == kb.No {
+			return false
+		}
+	}
+	return true
 }
 
 // touches says whether a candidate replaces, changes or follows the named

@@ -138,11 +138,16 @@ func coverOf(list []analysis.Cover, duty string) (analysis.Cover, bool) {
 	return analysis.Cover{Duty: duty, Verdict: kb.No}, false
 }
 
+// retardVapor is the duty that code tables judge by zone and kind of wall: a
+// recipe may give it up where they allow it.
+const retardVapor = "retard-vapor"
+
 // lost gives the duties that were covered and no longer are.
-func lost(duties []DutyChange) []string {
+func lost(p *Proposal) []string {
+	given := p.Recipe != nil && slices.Contains(p.Recipe.Loses, retardVapor)
 	var reasons []string
-	for _, d := range duties {
-		if d.Verdict == kb.No && d.Was != kb.No {
+	for _, d := range p.Duties {
+		if d.Verdict == kb.No && d.Was != kb.No && !(given && d.Duty == retardVapor) {
 			reasons = append(reasons, fmt.Sprintf("no layer would take the duty %q that %s had", d.Duty, strings.Join(d.Before, ", ")))
 		}
 	}

@@ -18,7 +18,7 @@ func (f *finder) judge(p *Proposal, c candidate) []string {
 	}
 	p.Compare = f.compare(p.After)
 	p.Duties = f.dutyChanges(coversOf(f.base, p.After.Assembly))
-	if reasons := lost(p.Duties); len(reasons) > 0 {
+	if reasons := lost(p); len(reasons) > 0 {
 		return reasons
 	}
 	all := scenes(f.before, p.After)
@@ -215,11 +215,11 @@ func useless(p *Proposal) []string {
 		return reasons
 	}
 	for _, x := range p.Compare {
-		if x.Change == better && decisive(x.Fact.ID) && worthwhile(&x) {
+		if x.Change == better && (decisive(x.Fact.ID) || p.Recipe != nil && x.Fact.ID == "u-factor") && worthwhile(&x) {
 			return nil
 		}
 	}
-	return []string{"it clears no finding, and neither drying, condensate, glue, mold food nor vapor storage gets better"}
+	return []string{"it clears no finding, and neither drying, condensate, glue, mold food, storage nor heat loss gets better"}
 }
 
 // clears says whether a finding is cleared that is worth it.

@@ -182,7 +182,7 @@ func TestDutiesThatAreLost(t *testing.T) {
 		{"gained", DutyChange{Duty: "insulate", After: []string{"bay"}, Was: kb.No, Verdict: kb.Yes}, false},
 	}
 	for _, test := range tests {
-		if got := lost([]DutyChange{test.d}); test.lost != (len(got) > 0) {
+		if got := lost(&Proposal{Duties: []DutyChange{test.d}}); test.lost != (len(got) > 0) {
 			t.Errorf("%s: %q", test.name, got)
 		}
 	}

@@ -79,8 +79,7 @@ func namedBy(found []rule.Finding) map[string][]string {
 
 // leave says why the assembly is best left alone: it stands or is planned
 // without anything that moisture, mold, hazard or code would have changed. What
-// stands is not changed for what only figures leave open; what the description
-// leaves open is worth a look at the swaps.
+// stands is not changed for what the best figures speak against.
 func (f *finder) leave() string {
 	var open []string
 	for _, found := range f.found {
@@ -88,7 +87,7 @@ func (f *finder) leave() string {
 			continue
 		}
 		switch {
-		case found.Verdict == kb.No, found.Verdict == kb.Depends && (found.Doubt || !f.stands()):
+		case found.Verdict == kb.No, found.Verdict == kb.Depends && !(found.Unlikely && f.stands()):
 			return ""
 		case found.Verdict == kb.Depends:
 			open = append(open, found.Title)
