@@ -119,9 +119,9 @@ func howKnown(s step) string {
 	rest := len(s.coats) - s.coated.Covered
 	switch {
 	case len(s.coats) == 0:
-		return "the board alone"
+		return "without coats"
 	case s.coated.System == nil:
-		return "board and coats in series"
+		return "material and coats in series"
 	case rest == 0:
 		return "measured as one piece"
 	}
@@ -134,8 +134,12 @@ func coatsInShort(p *page, steps []step) string {
 	if bare.Missing != "" || most.coated.Missing != "" {
 		return "The base lacks a value for one of them."
 	}
-	return fmt.Sprintf("Bare it lets %s through when dry; with %s it is %s dry and %s at 50 %% humidity. Each further coat takes less than the one before, and all of them open as the air gets humid.",
+	text := fmt.Sprintf("Bare it lets %s through when dry; with %s it is %s dry and %s at 50 %% humidity. Each further coat takes less than the one before.",
 		p.value(bare.Dry, quantity.Permeance), most.name, p.value(most.coated.Dry, quantity.Permeance), p.value(most.coated.Middle, quantity.Permeance))
+	if most.coated.Wet.Best > most.coated.Dry.Best {
+		text += " Coated and bare, it opens as the air gets humid."
+	}
+	return text
 }
 
 // reasons lists how the numbers come about, in the words of the base.

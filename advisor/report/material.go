@@ -213,7 +213,8 @@ func (p *page) bySpeaker(values []kb.Value) []*kb.Value {
 }
 
 // disagreement puts every permeance that the base knows beside the one that is
-// used, brought to the usual thickness, and says where they part.
+// used, brought to the usual thickness, and says where the trade and what is
+// published part.
 func (p *page) disagreement(m *kb.Material) {
 	used, ok := m.Working("permeance", kb.AnyMethod, 0)
 	if !ok {
@@ -221,34 +222,47 @@ func (p *page) disagreement(m *kb.Material) {
 	}
 	dry, _ := m.Working("permeance", kb.DryCup, 0)
 	wet, _ := m.Working("permeance", kb.WetCup, 0)
-	all := used.SI.Union(dry.SI)
-	if wet.Value != nil {
-		all = all.Union(wet.SI)
-	}
-	if dry.Value == nil {
-		all = used.SI
-	}
 	var rows [][]Text
-	var apart []string
+	var trade, published []quantity.Range
 	for _, v := range p.bySpeaker(m.Values) {
 		w, ok := alone(m, v)
 		if v.Withdrawn != "" || !ok {
 			continue
 		}
-		rows = append(rows, []Text{say(p.kindOfSource(v)), marked(p.value(w.SI, quantity.Permeance), v.Evidence, p.basis(v.Basis)), say(methodWords(v)), say(usedWord(v, used, dry, wet))})
-		if p.kindOfSource(v) == "trade" && (w.SI.Low > all.High || w.SI.High < all.Low) {
-			apart = append(apart, p.value(w.SI, quantity.Permeance))
+		speaker := p.kindOfSource(v)
+		rows = append(rows, []Text{say(speaker), marked(p.value(w.SI, quantity.Permeance), v.Evidence, p.basis(v.Basis)), say(methodWords(v)), say(usedWord(v, used, dry, wet))})
+		if speaker == "trade" {
+			trade = append(trade, w.SI)
+		} else {
+			published = append(published, w.SI)
 		}
 	}
 	p.table(Table{Caption: "What the trade says beside what handbooks and tests say, as permeance at the usual thickness", Heads: []string{"Who says", "Permeance", "Measured", "Used"}, Rows: rows})
-	if len(apart) > 0 {
-		p.para(plain, say(fmt.Sprintf("They disagree: the trade's %s lies outside the %s that is used.", join(apart, "and"), p.value(all, quantity.Permeance))))
-	}
+	p.parted(trade, published, used)
 	for _, c := range m.Choose {
 		if slices.Contains([]string{"permeance", "permeability", "vapor-resistance-factor", "equivalent-air-layer"}, c.Property) {
 			p.para(plain, say("What decided: "+p.sourceName(c.Source)+" for "+strings.ReplaceAll(c.Property, "-", " ")+methodOf(c.Method)+": "+strings.TrimSuffix(c.Why, ".")+"."))
 		}
 	}
+}
+
+// parted names the values of the trade that meet some published value nowhere,
+// and those published values.
+func (p *page) parted(trade, published []quantity.Range, used kb.Working) {
+	var ours, theirs []string
+	for _, t := range trade {
+		for _, o := range published {
+			if t.Low > o.High || t.High < o.Low {
+				ours = append(ours, p.value(t, quantity.Permeance))
+				theirs = append(theirs, p.value(o, quantity.Permeance))
+			}
+		}
+	}
+	if len(ours) == 0 {
+		return
+	}
+	p.para(plain, say(fmt.Sprintf("They disagree: the trade says %s, published are %s. Computed with: %s.",
+		join(unique(ours), "and"), join(unique(theirs), "and"), p.value(used.SI, quantity.Permeance))))
 }
 
 func methodOf(method string) string {

@@ -198,7 +198,7 @@ func TestTextIsTheSameTwice(t *testing.T) {
 		}
 		return out.String()
 	}
-	if write() != write() {
+	if first, again := write(), write(); first != again {
 		t.Error("two runs differ")
 	}
 }

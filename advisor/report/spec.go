@@ -90,10 +90,10 @@ func (p *page) materials(r *analysis.Result) {
 func materialLine(p *page, part *assembly.Part) string {
 	text := madeOf(part)
 	if part.Depth > 0 {
-		text = quantity.Format(part.Depth, quantity.Length, p.Units) + " " + text
+		text = p.both(part.Depth, quantity.Length) + " " + text
 	}
 	if part.Framed {
-		text += ", " + quantity.Format(part.Spacing, quantity.Length, p.Units) + " on center"
+		text += ", " + p.both(part.Spacing, quantity.Length) + " on center"
 	}
 	if part.SealedSet && part.Sealed {
 		text += ", joints sealed"

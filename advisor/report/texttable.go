@@ -24,13 +24,8 @@ func (t *textFace) table(b *Table) {
 		t.gap()
 	}
 	cells := b.cells()
-	gap := columnGap
-	widths, ok := columns(b.Heads, cells, Width-len(gap)*(len(b.Heads)-1))
-	if !ok {
-		gap = narrowGap
-		widths, ok = columns(b.Heads, cells, Width-len(gap)*(len(b.Heads)-1))
-	}
-	if !ok {
+	widths, gap := layout(b.Heads, cells)
+	if widths == nil {
 		t.stacked(b.Heads, cells)
 		return
 	}
@@ -68,14 +63,28 @@ func (b *Table) cells() [][]string {
 	return cells
 }
 
+// layout finds widths and gaps that fit: words whole and gaps wide where that
+// can be, else narrow gaps, else long words broken. Nil when nothing fits.
+func layout(heads []string, cells [][]string) (widths []int, gap string) {
+	for _, whole := range []int{Width, 2 * narrowest} {
+		for _, gap := range []string{columnGap, narrowGap} {
+			if widths, ok := columns(heads, cells, Width-len(gap)*(len(heads)-1), whole); ok {
+				return widths, gap
+			}
+		}
+	}
+	return nil, ""
+}
+
 // columns divides the room among columns: each gets what its longest cell
-// needs, and the widest give way until all fit.
-func columns(heads []string, cells [][]string, room int) (widths []int, ok bool) {
+// needs, and the widest give way until all fit. Words up to the length of whole
+// are not broken.
+func columns(heads []string, cells [][]string, room, whole int) (widths []int, ok bool) {
 	widths, least := make([]int, len(heads)), make([]int, len(heads))
 	need := func(c int, s string) {
 		widths[c] = max(widths[c], wide(s))
 		for _, word := range strings.Fields(s) {
-			least[c] = max(least[c], min(wide(word), 2*narrowest))
+			least[c] = max(least[c], min(wide(word), whole))
 		}
 	}
 	for c, h := range heads {

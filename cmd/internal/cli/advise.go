@@ -27,7 +27,7 @@ keeps its reason. Sometimes the answer is to leave it alone.`,
   relath advise house.yaml --assembly "north wall" --layer sheathing
   relath advise house.yaml --all -o advice.html
   relath advise house.yaml --json | jq -r '.data[].proposals[].id'`,
-		Args: cobra.ExactArgs(1),
+		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := fail.check(); err != nil {
 				return err

@@ -21,7 +21,7 @@ the models say of the whole, with ranges, marks of evidence and sources.`,
   relath analyze house.yaml -o wall.html
   relath analyze house.yaml --json | jq '.data[0].findings'
   relath analyze house.yaml --fail-on warn`,
-		Args: cobra.ExactArgs(1),
+		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := fail.check(); err != nil {
 				return err

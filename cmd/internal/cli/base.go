@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"os"
 
@@ -43,7 +44,10 @@ line: unknown keys, units, ids, sources, figures that contradict each other.`,
 			for _, p := range problems {
 				fmt.Fprintln(a.Err, p)
 			}
-			if n := len(problems); n > 0 {
+			switch n := len(problems); {
+			case n == 1:
+				return errors.New("the base has a problem")
+			case n > 1:
 				return fmt.Errorf("the base has %d problems", n)
 			}
 			m := a.maker(base)

@@ -15,7 +15,7 @@ there is none says what was understood: assemblies, layers, what is left open an
 which defaults were taken.`,
 		Example: `  relath check house.yaml
   relath check - < house.yaml`,
-		Args: cobra.ExactArgs(1),
+		Args: one("FILE"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			base, house, err := a.house(args[0])
 			if err != nil {

@@ -60,6 +60,19 @@ func (a *app) chosen(file, name string) (*kb.Base, []*assembly.Assembly, error) 
 	return base, list, err
 }
 
+// one refuses anything but a single argument, and says what it stands for.
+func one(what string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		switch len(args) {
+		case 1:
+			return nil
+		case 0:
+			return fmt.Errorf("%s is missing; see %s --help", what, c.CommandPath())
+		}
+		return fmt.Errorf("only one %s is allowed, and %q is a second; see %s --help", what, args[1], c.CommandPath())
+	}
+}
+
 // failFlag is --fail-on.
 type failFlag struct{ level string }
 

@@ -23,7 +23,7 @@ mean temperatures. Words narrow the list by name, state or zone; a latitude and
 longitude in degrees, west negative, give the nearest ones. A single place is
 shown with all its months.`,
 		Example: `  relath places iowa
-  relath places IA
+  relath places IA 5A
   relath places 41.6,-93.6
   relath places des-moines-ia --si`,
 		Args: cobra.ArbitraryArgs,

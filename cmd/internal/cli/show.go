@@ -31,7 +31,7 @@ outward; without a list they are those that were measured on it.`,
   relath show gypsum-board --coats
   relath show lime-plaster --coats=limewash --si
   relath show osb -o osb.html`,
-		Args: cobra.ExactArgs(1),
+		Args: one("ID"),
 		RunE: func(c *cobra.Command, args []string) error {
 			base, err := a.base()
 			if err != nil {

@@ -21,7 +21,7 @@ advise proposes; --plan as-described changes nothing.`,
   relath spec house.yaml --assembly "north wall" --plan variable-retarder-for-plastic-film@poly
   relath spec house.yaml --plan FIRST-ID --plan SECOND-ID
   relath spec house.yaml --plan as-described`,
-		Args: cobra.ExactArgs(1),
+		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			base, list, err := a.chosen(args[0], name)
 			if err != nil {
