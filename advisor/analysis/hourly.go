@@ -24,6 +24,8 @@ type Hourly struct {
 	// Progress is told how many runs are done of how many; nil for nobody. Calls
 	// come one at a time.
 	Progress func(done, total int)
+
+	bestOnly bool // leave out the other corners: for comparing best values
 }
 
 const (

@@ -61,7 +61,7 @@ func (v *hourlyVariant) prepare(base *kb.Base, a *assembly.Assembly, l *loads, o
 		v.missing = strings.Join(v.model.lacks, "; ")
 		return nil
 	}
-	corners, err := v.model.hourlyCorners()
+	corners, err := v.model.hourlyCorners(o)
 	if err != nil {
 		return err
 	}
@@ -91,12 +91,16 @@ func hourlyBlocked(m *model) string {
 // hourlyCorners are the best case, all tight, and the mixed corner with the
 // larger peak of the monthly method, or if neither condenses the one with the
 // more humid food face. A single layer has no mixed corners: all open instead.
-func (h *hourlyModel) hourlyCorners() ([]hourlyCorner, error) {
+func (h *hourlyModel) hourlyCorners(o Hourly) ([]hourlyCorner, error) {
 	ends, err := h.corners()
 	if err != nil {
 		return nil, err
 	}
-	list := []hourlyCorner{{"best values", ends[0]}, {"all layers tight", ends[1]}}
+	list := []hourlyCorner{{"best values", ends[0]}}
+	if o.bestOnly {
+		return list, nil
+	}
+	list = append(list, hourlyCorner{"all layers tight", ends[1]})
 	if len(h.elements) < 2 {
 		return append(list, hourlyCorner{"all layers open", ends[2]}), nil
 	}
@@ -121,9 +125,13 @@ type runLength struct {
 	sources []transient.Source
 }
 
-// fineCells is the number of cells of a layer that a leak wets. With the usual
-// number of a board the mold index of its wetted face errs by a tenth.
-const fineCells = 32
+// Cells of layers in which a wet front moves. With the usual number of a board the
+// mold index of a face that a leak wets errs by a tenth, and the highest content of
+// siding in the rain by 1 %.
+const (
+	fineCells = 32 // a leak
+	rainCells = 20 // rain
+)
 
 // compileHourly makes a run of one corner.
 func (h *hourlyModel) compileHourly(c hourlyCorner, l *loads, o Hourly, of runLength) (*hourlyRun, error) {
@@ -134,12 +142,16 @@ func (h *hourlyModel) compileHourly(c hourlyCorner, l *loads, o Hourly, of runLe
 	if err := h.initial(layers, l, c.at); err != nil {
 		return nil, err
 	}
+	outside := h.exposed(l)
+	if len(outside.Rain) > 0 {
+		layers[0].Cells = rainCells
+	}
 	if of.fine >= 0 {
 		layers[of.fine].Cells = fineCells
 	}
 	run := &hourlyRun{corner: c.name, of: h, spots: h.spots()}
 	in := transient.Input{
-		Layers: layers, Outside: h.exposed(l), Inside: l.inside, Hours: of.hours,
+		Layers: layers, Outside: outside, Inside: l.inside, Hours: of.hours,
 		Sources: of.sources, Tolerance: o.tolerance(), Refine: o.Refine,
 	}
 	for i := range run.spots {

@@ -42,7 +42,7 @@ func begin(d LeakDay) int {
 
 // run solves the undisturbed and the wetted walls of all corners.
 func (s *leakStudy) run(ctx context.Context) error {
-	corners, err := s.of.hourlyCorners()
+	corners, err := s.of.hourlyCorners(s.wishes.Hourly)
 	if err != nil {
 		return err
 	}
