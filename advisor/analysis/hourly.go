@@ -132,7 +132,9 @@ func loadsOf(base *kb.Base, a *assembly.Assembly, o Hourly) (l *loads, missing s
 	if err != nil {
 		return nil, "", err
 	}
-	return newLoads(base, a, year), "", nil
+	l = newLoads(base, a, year)
+	l.synthetic = o.Weather == nil
+	return l, "", nil
 }
 
 // noClimate says why an assembly has no hourly climate on its first side, or "".
@@ -160,10 +162,7 @@ func (r *Result) describeHourly(base *kb.Base, l *loads, list []*hourlyVariant) 
 		return
 	}
 	out := r.Hourly
-	out.Weather, out.Notes = l.year.Site.Name, slices.Clone(l.year.Notes)
-	for _, gap := range l.year.Gaps {
-		out.Notes = append(out.Notes, gap.String())
-	}
+	out.Weather, out.Notes = l.year.Site.Name, l.notes()
 	out.Assumptions = hourlyAssumptions(base, l, list)
 	for _, v := range list {
 		for _, run := range v.runs {

@@ -19,6 +19,7 @@ const startHour = 273 * 24
 // starts in October, and what was assumed for them.
 type loads struct {
 	year            *climate.Year
+	synthetic       bool
 	outside, inside transient.Surface
 	rain            transient.Series // driven against the face, kg/m² in each hour, before splashing
 	used            []string         // ids of assumptions

@@ -136,10 +136,7 @@ func (d *difference) below(parts []int) func(k int) bool {
 // conclude turns the traces into the answer.
 func (s *leakStudy) conclude(base *kb.Base) {
 	out := s.out
-	out.Hourly.Weather, out.Hourly.Notes = s.loads.year.Site.Name, slices.Clone(s.loads.year.Notes)
-	for _, gap := range s.loads.year.Gaps {
-		out.Hourly.Notes = append(out.Hourly.Notes, gap.String())
-	}
+	out.Hourly.Weather, out.Hourly.Notes = s.loads.year.Site.Name, s.loads.notes()
 	out.Hourly.Assumptions = hourlyAssumptions(base, s.loads, []*hourlyVariant{{model: s.of}})
 	for _, run := range s.runs {
 		out.Hourly.Runs = append(out.Hourly.Runs, run.short(0))

@@ -155,8 +155,16 @@ func TestWrongLeaks(t *testing.T) {
 	base := loadBase(t)
 	a := resolve(t, base, wallText("des-moines-ia", openWall)).Assemblies[0]
 	for _, o := range []Leak{
-		{Layer: "wrap"}, {Layer: "gap"}, {Layer: "roof"}, {Face: "north"}, {Amount: -1}, {Amount: math.NaN()},
-		{Over: 0.5}, {RainShare: 2}, {RainShare: 0.1, Amount: 1}, {On: []LeakDay{{2, 29}}},
+		{Layer: "wrap"},
+		{Layer: "gap"},
+		{Layer: "roof"},
+		{Face: "north"},
+		{Amount: -1},
+		{Amount: math.NaN()},
+		{Over: 0.5},
+		{RainShare: 2},
+		{RainShare: 0.1, Amount: 1},
+		{On: []LeakDay{{2, 29}}},
 		{Hourly: Hourly{Shift: "hotter"}},
 	} {
 		if _, err := RunLeak(context.Background(), base, a, o); err == nil {
