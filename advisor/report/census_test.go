@@ -28,8 +28,10 @@ func TestEvidenceReport(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	d := (report.Maker{Base: base}).Census(c)
+	report.NoFaceDrops(t, "evidence", d)
 	var got bytes.Buffer
-	if err := (report.Maker{Base: base}).Census(c).Text(&got); err != nil {
+	if err := d.Text(&got); err != nil {
 		t.Fatal(err)
 	}
 	name := filepath.Join("..", "..", "testdata", "golden", "evidence.txt")

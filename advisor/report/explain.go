@@ -10,14 +10,14 @@ import (
 )
 
 // Explain makes the page of whatever entry of the base an id names: a rule, a
-// code table, a fact, a source, a caution, a recipe, a property, a model, a
+// code table, a table to be read, a fact, a source, a caution, a recipe, a property, a model, a
 // duty, an assumption, a term or a mark of evidence. An id that names several
 // gets all of them. It is false when the base has no such entry.
 func (m Maker) Explain(id string) (*Document, bool) {
 	p := m.page(id, "")
 	known := false
 	for _, write := range []func(string) bool{
-		p.explainRule, p.explainTable, p.explainFact, p.explainModel, p.explainProperty, p.explainDuty,
+		p.explainRule, p.explainTable, p.explainLookup, p.explainFact, p.explainModel, p.explainProperty, p.explainDuty,
 		p.explainCaution, p.explainRecipe, p.explainAssumption, p.explainTerm, p.explainSource, p.explainMark,
 	} {
 		known = write(id) || known
@@ -37,6 +37,7 @@ func (m Maker) Explained() [][2]string {
 	}
 	add("rule", ids(b.Rules, func(x *kb.Rule) string { return x.ID }))
 	add("code table", ids(b.Tables, func(x *kb.Table) string { return x.ID }))
+	add("table to be read", ids(b.Lookups, func(x *kb.Lookup) string { return x.ID }))
 	add("fact", ids(b.Facts, func(x *kb.Fact) string { return x.ID }))
 	add("model", ids(b.Models, func(x *kb.Model) string { return x.ID }))
 	add("property", ids(b.Properties, func(x *kb.Property) string { return x.ID }))

@@ -91,7 +91,7 @@ func TestNoFaceDropsAnythingOfTheBase(t *testing.T) {
 	gypsum := b.Material("gypsum-board")
 	for name, d := range map[string]*report.Document{
 		"starters": m.Starters(), "places": m.Places(b.Places, ""), "place": m.Places(b.Places[:1], ""), "no place": m.Places(nil, "x"),
-		"entries": m.Entries(), "evidence": m.Evidence(), "sound": m.BaseSound(),
+		"entries": m.Entries(), "sound": m.BaseSound(),
 		"coats": m.Coats(gypsum, report.UsualCoats(b, gypsum)),
 	} {
 		report.NoFaceDrops(t, name, d)
@@ -193,7 +193,7 @@ func TestTextIsTheSameTwice(t *testing.T) {
 	b := loaded(t)
 	write := func() string {
 		var out bytes.Buffer
-		if err := (report.Maker{Base: b}).Evidence().Text(&out); err != nil {
+		if err := (report.Maker{Base: b}).Entries().Text(&out); err != nil {
 			t.Fatal(err)
 		}
 		return out.String()

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"relath/advisor/report"
+	"relath/advisor/census"
 	"relath/kb"
 	"relath/kb/lint"
 )
@@ -71,18 +71,23 @@ func (a *app) baseReport() *cobra.Command {
 	return &cobra.Command{
 		Use:   "report",
 		Short: "Report what the numbers of the base rest on",
-		Long: `report counts the values of the base by mark of evidence, by property and by
-source, and lists the materials whose vapor or heat values are missing.`,
+		Long: `report counts the values of the base by mark of evidence, by property, family and
+source, and shows which values decide the most, where sources disagree, what can
+be simulated hour by hour, and what is missing.`,
 		Example: `  relath base report
   relath base report -o evidence.html`,
 		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
+		RunE: func(c *cobra.Command, _ []string) error {
 			base, err := a.base()
 			if err != nil {
 				return err
 			}
+			counted, err := census.Take(c.Context(), base)
+			if err != nil {
+				return computed(err)
+			}
 			m := a.maker(base)
-			return a.page("evidence", m.Evidence(), given(report.EvidenceData(base)))
+			return a.page("evidence", m.Census(counted), given(counted))
 		},
 	}
 }
