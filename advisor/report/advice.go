@@ -160,7 +160,7 @@ func (p *page) proposal(n int, x *swap.Proposal, said map[string]int) {
 	if x.Recipe != nil {
 		notes = p.bases(x.Recipe.Basis)
 	}
-	p.para(plain, say("Why: "+lower(strings.TrimSuffix(x.Why, "."))+".", notes...))
+	p.para(plain, say("Why: "+lower(stop(x.Why)), notes...))
 	p.list(changes(x.Changes)...)
 	p.compared(x.Compare)
 	p.gains(x)
@@ -214,10 +214,10 @@ func (p *page) compared(list []swap.Compared) {
 // gains says which findings a swap clears and which stay.
 func (p *page) gains(x *swap.Proposal) {
 	if words := titles(x.Resolved); len(words) > 0 {
-		p.para(plain, say("It clears: "+join(words, "and")+"."))
+		p.para(plain, say("It clears: "+strings.Join(words, "; ")+"."))
 	}
 	if words := titles(x.Remaining); len(words) > 0 {
-		p.para(plain, say("It leaves: "+join(words, "and")+"."))
+		p.para(plain, say("It leaves: "+strings.Join(words, "; ")+"."))
 	}
 }
 
@@ -229,7 +229,7 @@ func (p *page) losses(x *swap.Proposal) {
 		text = "What gets worse: " + join(words, "and") + "."
 	}
 	if x.Recipe != nil && x.Recipe.Worse != "" {
-		text += " " + capital(strings.TrimSuffix(x.Recipe.Worse, ".")) + "."
+		text += " " + capital(stop(x.Recipe.Worse))
 	}
 	p.para(plain, say(text))
 	for _, f := range x.Introduced {
@@ -279,16 +279,25 @@ func (p *page) needs(list []kb.Need) {
 }
 
 func needWords(n kb.Need) string {
-	return fmt.Sprintf("Before the work, ask the %s: %s.", strings.ReplaceAll(n.Who, "-", " "), strings.TrimSuffix(n.What, "."))
+	return fmt.Sprintf("Before the work, ask the %s: %s", strings.ReplaceAll(n.Who, "-", " "), stop(n.What))
 }
 
 // asks says what must be found out before a swap surely fits.
 func (p *page) asks(list []string) {
 	var items []Text
 	for _, a := range list {
-		items = append(items, say("To find out first: "+strings.TrimSuffix(a, ".")+"."))
+		items = append(items, say("To find out first: "+stop(a)))
 	}
 	p.list(items...)
+}
+
+// sentences makes a sentence of each reason.
+func sentences(list []string) string {
+	words := make([]string, len(list))
+	for i, s := range list {
+		words[i] = capital(stop(s))
+	}
+	return strings.Join(words, " ")
 }
 
 // rejections writes what was turned down: the candidates of a layer that share
@@ -302,7 +311,7 @@ func (p *page) rejections(list []swap.Rejection) {
 	names := make(map[group][]string)
 	var order []group
 	for _, r := range list {
-		g := group{r.Layer, strings.Join(r.Because, "; ")}
+		g := group{r.Layer, sentences(r.Because)}
 		if names[g] == nil {
 			order = append(order, g)
 		}
@@ -314,7 +323,7 @@ func (p *page) rejections(list []swap.Rejection) {
 	}
 	t := Table{Heads: []string{"Layer", "Candidates", "Why not"}}
 	for _, g := range order {
-		t.Rows = append(t.Rows, []Text{say(g.layer), say(strings.Join(unique(names[g]), ", ")), say(capital(g.why) + ".")})
+		t.Rows = append(t.Rows, []Text{say(g.layer), say(strings.Join(unique(names[g]), ", ")), say(g.why)})
 	}
 	p.table(t)
 }

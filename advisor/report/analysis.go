@@ -111,7 +111,7 @@ func (p *page) inShort(a Analysis) string {
 	}
 	text := "Nothing here asks for a change."
 	if len(strong) > 0 {
-		text = fmt.Sprintf("%s %s worth acting on: %s.", capital(number(len(strong))), plural(len(strong), "point is", "points are"), join(unique(strong), "and"))
+		text = fmt.Sprintf("%s %s worth acting on: %s.", capital(number(len(strong))), plural(len(strong), "point is", "points are"), strings.Join(unique(strong), "; "))
 	}
 	if e := across(a.Result, "drying-capacity"); e.Known {
 		text += fmt.Sprintf(" Wet at its slowest place, the %s gives off %s to both sides together over the year.",
@@ -139,7 +139,7 @@ func kindName(k assembly.Kind) string { return strings.ReplaceAll(string(k), "-"
 // warnings writes what the reader must know about the whole analysis.
 func (p *page) warnings(r *analysis.Result) {
 	for _, w := range r.Warnings {
-		p.para(warning, say(capital(strings.TrimSuffix(w, "."))+"."))
+		p.para(warning, say(capital(stop(w))))
 	}
 }
 

@@ -78,10 +78,10 @@ func (p *page) findingText(f rule.Finding) Text {
 func (p *page) decides(f rule.Finding) string {
 	var parts []string
 	if f.Decider != "" {
-		parts = append(parts, "What decides: "+strings.TrimSuffix(f.Decider, ".")+".")
+		parts = append(parts, "What decides: "+stop(f.Decider))
 	}
 	if f.Settle != "" && f.Verdict != kb.No {
-		parts = append(parts, "To settle it: "+lower(strings.TrimSuffix(f.Settle, "."))+".")
+		parts = append(parts, "To settle it: "+lower(stop(f.Settle)))
 	}
 	return strings.Join(parts, " ")
 }
@@ -89,7 +89,7 @@ func (p *page) decides(f rule.Finding) string {
 // lower begins words within a sentence, unless they begin with a name or an
 // abbreviation.
 func lower(s string) string {
-	if len(s) > 1 && s[0] >= 'A' && s[0] <= 'Z' && s[1] >= 'a' && s[1] <= 'z' {
+	if len(s) > 1 && s[0] >= 'A' && s[0] <= 'Z' && (s[1] >= 'a' && s[1] <= 'z' || s[1] == ' ') {
 		return strings.ToLower(s[:1]) + s[1:]
 	}
 	return s
@@ -128,7 +128,7 @@ func (p *page) rows(f rule.Finding) {
 			say(lacks(r)),
 		})
 	}
-	p.table(Table{Caption: "Ways that the table accepts", Heads: []string{"Way", "Holds here", "What is missing"}, Rows: rows})
+	p.table(Table{Caption: "Ways that the table accepts", Heads: []string{"Way", "Holds here", "What is missing or open"}, Rows: rows})
 }
 
 // elsewhere says whether a row fails for its zone, state or edition.
@@ -170,9 +170,9 @@ func (p *page) cautionText(c rule.Caution) Text {
 
 // cautionWords says a caution and who confirms it.
 func (p *page) cautionWords(c *kb.Caution) Text {
-	text := c.Title + ". " + strings.TrimSuffix(c.Say, ".") + "."
+	text := stop(c.Title) + " " + stop(c.Say)
 	if c.Ask != "" {
-		text += " Ask: " + c.Ask + "."
+		text += " Ask: " + stop(c.Ask)
 	}
 	mark := kb.Evidence("")
 	for _, b := range c.Basis {

@@ -247,6 +247,15 @@ func capital(s string) string {
 	return string(unicode.ToUpper(first)) + s[size:]
 }
 
+// stop ends words as a sentence, with one full stop.
+func stop(s string) string {
+	s = strings.TrimRight(s, ". ")
+	if s == "" || strings.ContainsAny(s[len(s)-1:], "!?:") {
+		return s
+	}
+	return s + "."
+}
+
 // join puts words in a row: a, b and c.
 func join(words []string, last string) string {
 	switch len(words) {

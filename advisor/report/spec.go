@@ -104,6 +104,8 @@ func materialLine(p *page, part *assembly.Part) string {
 // limit words the permeance that a layer has to keep.
 func (p *page) limit(part *assembly.Part, e analysis.Estimate) Text {
 	switch {
+	case part.State == "existing":
+		return say("stands as it is")
 	case part.Framed:
 		return say("no limit")
 	case !e.Known:
@@ -113,8 +115,9 @@ func (p *page) limit(part *assembly.Part, e analysis.Estimate) Text {
 	case e.Range.IsExact():
 		return marked("about "+p.value(e.Range, quantity.Permeance), e.Evidence, p.inputSources(e.Inputs)...)
 	}
+	_, unit := quantity.Display(e.Range.Low, quantity.Permeance, p.Units)
 	low, high := quantity.Format(e.Range.Low, quantity.Permeance, p.Units), quantity.Format(e.Range.High, quantity.Permeance, p.Units)
-	return marked(low+" to "+high, e.Evidence, p.inputSources(e.Inputs)...)
+	return marked(strings.TrimSuffix(low, " "+unit)+" to "+high, e.Evidence, p.inputSources(e.Inputs)...)
 }
 
 // work writes how the plan is specified, built, cured, inspected and looked
@@ -126,7 +129,7 @@ func (p *page) work(plan Plan) {
 	p.heading(1, "How the work goes")
 	for _, s := range plan.Steps {
 		p.heading(2, s.Title)
-		p.para(plain, say("Why: "+lower(strings.TrimSuffix(s.Why, "."))+"."))
+		p.para(plain, say("Why: "+lower(stop(s.Why))))
 		if s.Recipe != nil {
 			p.instructions(s.Recipe)
 			continue
