@@ -107,6 +107,14 @@ type Curve struct {
 	Log     bool     `json:"log,omitempty"` // of the vertical axis; the label says so
 	X       []string `json:"x"`             // as text, for the table behind the chart
 	Lines   []Line   `json:"lines"`
+	Every   int      `json:"every,omitempty"`  // only each n-th point is labelled and tabulated, and no dots are drawn; 0 for each
+	Limits  []Limit  `json:"limits,omitempty"` // values that are marked across the chart
+}
+
+// Limit is a value against which lines are held.
+type Limit struct {
+	At    float64 `json:"at"`
+	Label string  `json:"label"`
 }
 
 // Line is one line of a curve, with a point for each X.

@@ -43,12 +43,18 @@ func (c *Curve) svg(at int) string {
 	if len(c.Lines) == 1 {
 		c.band(s, x, y)
 	}
+	for _, l := range c.Limits {
+		s.add("<line class=\"bound\" x1=\"%.1f\" y1=\"%.1f\" x2=\"%.1f\" y2=\"%.1f\"/>", curveLeft, y.pos(l.At), curveRight, y.pos(l.At))
+		s.text(curveLeft+6, y.pos(l.At)-5, "start", "", l.Label)
+	}
 	taken := []float64{}
 	for i, l := range c.Lines {
 		var points []string
 		for _, p := range l.Points {
 			points = append(points, fmt.Sprintf("%.1f,%.1f", x.pos(p.X), y.pos(p.Best)))
-			s.add("<circle class=\"dot\" cx=\"%.1f\" cy=\"%.1f\" r=\"2.6\"/>", x.pos(p.X), y.pos(p.Best))
+			if c.Every == 0 {
+				s.add("<circle class=\"dot\" cx=\"%.1f\" cy=\"%.1f\" r=\"2.6\"/>", x.pos(p.X), y.pos(p.Best))
+			}
 		}
 		s.add("<polyline class=\"curve\" points=\"%s\"%s/>", strings.Join(points, " "), dashes(i))
 		if len(c.Lines) > 1 && len(l.Points) > 0 {
@@ -93,6 +99,9 @@ func (c *Curve) axes() (x, y axis) {
 			y.from, y.to = math.Min(y.from, p.Low), math.Max(y.to, p.High)
 		}
 	}
+	for _, l := range c.Limits {
+		y.from, y.to = math.Min(y.from, l.At), math.Max(y.to, l.At)
+	}
 	if c.Log {
 		y.from, y.to = math.Floor(math.Log10(math.Max(y.from, 1e-6))), math.Ceil(math.Log10(math.Max(y.to, 1e-6)))
 		return x, y
@@ -135,7 +144,7 @@ func (c *Curve) grid(s *drawing, x, y axis) {
 	}
 	if len(c.Lines) > 0 {
 		for i, p := range c.Lines[0].Points {
-			if i < len(c.X) {
+			if i < len(c.X) && i%max(1, c.Every) == 0 {
 				s.small(x.pos(p.X), curveBottom+18, c.X[i])
 			}
 		}

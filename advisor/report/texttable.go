@@ -168,11 +168,17 @@ func (t *textFace) stacked(heads []string, cells [][]string) {
 // table gives the numbers behind a curve.
 func (c *Curve) table() *Table {
 	t := &Table{Caption: c.Caption + " (" + c.YLabel + ")", Heads: []string{c.XLabel}}
+	for _, l := range c.Limits {
+		t.Caption += "; " + l.Label
+	}
 	for i, l := range c.Lines {
 		t.Heads = append(t.Heads, l.Label)
 		t.Right = append(t.Right, i+1)
 	}
 	for i, x := range c.X {
+		if i%max(1, c.Every) != 0 {
+			continue
+		}
 		row := []Text{say(x)}
 		for _, l := range c.Lines {
 			row = append(row, say(l.Points[i].Shown))
