@@ -15,7 +15,8 @@ func glue(m *kb.Material) Outcome {
 	switch {
 	case words == "":
 		return NoData
-	case strings.HasPrefix(words, "little or none"), strings.HasPrefix(words, "0 to "):
+	case strings.HasPrefix(words, "little or none"), strings.HasPrefix(words, "no resin in the core"), strings.HasPrefix(words, "0 to "),
+		strings.Contains(words, " or none"), strings.HasSuffix(words, " in some"):
 		return Possibly
 	case !none:
 		return Surely

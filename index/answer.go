@@ -39,7 +39,13 @@ func (ix *Index) answer(text string) (*answer, error) {
 			return nil, err
 		}
 	}
-	return a, s.lead(a, asked)
+	if err := s.lead(a, asked); err != nil {
+		return nil, err
+	}
+	if len(a.readings) == 0 {
+		return a, nil
+	}
+	return a, s.lead(a, words)
 }
 
 // kindFactor lets what can be bought or done come before what is only said.

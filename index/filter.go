@@ -66,10 +66,22 @@ func comparisons() []struct {
 		written string
 		op      Op
 	}{
-		{">=", AtLeast}, {"=>", AtLeast}, {"≥", AtLeast}, {"at least ", AtLeast},
-		{"<=", AtMost}, {"=<", AtMost}, {"≤", AtMost}, {"at most ", AtMost},
-		{">", Over}, {"over ", Over}, {"above ", Over}, {"more than ", Over},
-		{"<", Under}, {"under ", Under}, {"below ", Under}, {"less than ", Under},
+		{">=", AtLeast},
+		{"=>", AtLeast},
+		{"≥", AtLeast},
+		{"at least ", AtLeast},
+		{"<=", AtMost},
+		{"=<", AtMost},
+		{"≤", AtMost},
+		{"at most ", AtMost},
+		{">", Over},
+		{"over ", Over},
+		{"above ", Over},
+		{"more than ", Over},
+		{"<", Under},
+		{"under ", Under},
+		{"below ", Under},
+		{"less than ", Under},
 	}
 }
 
@@ -92,7 +104,7 @@ func ParseFilter(base *kb.Base, property, text string) (Filter, error) {
 	}
 	named, start := property, at
 	if property == "" {
-		named, start = strings.TrimSpace(text[:at]), 0
+		named, start = strings.TrimSpace(text[:at]), firstLetter(text, 0)
 	} else if strings.TrimSpace(text[:at]) != "" {
 		return Filter{}, p.fail(firstLetter(text, 0), "a comparison comes first", hintForm)
 	}
@@ -164,17 +176,21 @@ func findProperty(base *kb.Base, named string) *kb.Property {
 		return about
 	}
 	l := newLanguage(base)
-	key := l.joined(l.words(named))
-	group := l.groups[key]
+	words := l.words(named)
+	group := l.groups[l.joined(words)]
+	var synonym *kb.Property
 	for _, about := range base.Properties {
 		for _, name := range []string{about.ID, about.Title} {
-			own := l.joined(l.words(name))
-			if key != "" && (own == key || group != "" && l.groups[own] == group) {
+			own := l.words(name)
+			if len(words) > 0 && slices.Equal(own, words) {
 				return about
+			}
+			if synonym == nil && group != "" && l.groups[l.joined(own)] == group {
+				synonym = about
 			}
 		}
 	}
-	return nil
+	return synonym
 }
 
 func propertyNames(base *kb.Base) []string {
@@ -208,8 +224,12 @@ func (p filterText) bound(f *Filter, about *kb.Property, from int) error {
 // cutMethod takes the cup from the end of a bound.
 func cutMethod(text string) (rest, method string) {
 	for _, c := range []struct{ written, method string }{
-		{"dry-cup", kb.DryCup}, {"dry cup", kb.DryCup}, {"dry", kb.DryCup},
-		{"wet-cup", kb.WetCup}, {"wet cup", kb.WetCup}, {"wet", kb.WetCup},
+		{"dry-cup", kb.DryCup},
+		{"dry cup", kb.DryCup},
+		{"dry", kb.DryCup},
+		{"wet-cup", kb.WetCup},
+		{"wet cup", kb.WetCup},
+		{"wet", kb.WetCup},
 	} {
 		if rest, ok := strings.CutSuffix(text, " "+c.written); ok {
 			return strings.TrimSpace(rest), c.method

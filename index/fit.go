@@ -8,7 +8,7 @@ import (
 
 // literalFactor is for a name that has the words as they were asked, not only
 // others of the same meaning.
-const literalFactor = 1.3
+const literalFactor = 1.5
 
 // fit says how well one of the names fits the question: about 1 where it has all
 // that is asked for and nothing else.

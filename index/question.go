@@ -162,10 +162,27 @@ func excluded(word string, pieces []piece) int {
 // The phrases in front of what is to be replaced, and behind it.
 func insteadBefore() [][]string {
 	return [][]string{
-		{"instead", "of"}, {"in", "place", "of"}, {"in", "lieu", "of"}, {"rather", "than"}, {"other", "than"}, {"else", "than"},
-		{"alternative", "to"}, {"alternatives", "to"}, {"alternative", "for"}, {"alternatives", "for"},
-		{"substitute", "for"}, {"substitutes", "for"}, {"replacement", "for"}, {"replacements", "for"}, {"replacement", "of"},
-		{"replace"}, {"replaces"}, {"replacing"}, {"swap", "out"}, {"swap"}, {"get", "rid", "of"},
+		{"instead", "of"},
+		{"in", "place", "of"},
+		{"in", "lieu", "of"},
+		{"rather", "than"},
+		{"other", "than"},
+		{"else", "than"},
+		{"alternative", "to"},
+		{"alternatives", "to"},
+		{"alternative", "for"},
+		{"alternatives", "for"},
+		{"substitute", "for"},
+		{"substitutes", "for"},
+		{"replacement", "for"},
+		{"replacements", "for"},
+		{"replacement", "of"},
+		{"replace"},
+		{"replaces"},
+		{"replacing"},
+		{"swap", "out"},
+		{"swap"},
+		{"get", "rid", "of"},
 	}
 }
 

@@ -34,7 +34,7 @@ func (s *speller) mend(words []string) (mended []string, readings []Reading, err
 			mended = append(mended, w)
 			continue
 		}
-		read, err := s.suggest(w, i+1 == len(words))
+		read, err := s.suggest(words, i)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -92,22 +92,50 @@ const (
 	leastTwoSlips = 7
 )
 
-// suggest gives the word of a name or a role that was probably meant, or
-// nothing: of those that begin as typed the commonest, else of those with the
-// fewest slips, the first letter being right.
-func (s *speller) suggest(w string, last bool) (string, error) {
-	letters := len([]rune(w))
-	if last && letters >= leastBegun {
-		list, err := s.reader.FieldDictPrefix(fieldWord, []byte(w))
-		if err != nil {
-			return "", err
-		}
-		if found, err := s.pick(list); found != "" || err != nil {
+// mostMended is the number of letters of the longest word that is mended; longer
+// than any in the base, and few enough for the search engine.
+const mostMended = 24
+
+// suggest gives the word of a name or a role that was probably meant, or nothing.
+func (s *speller) suggest(words []string, i int) (string, error) {
+	if i+1 == len(words) {
+		if found, err := s.completed(words, i); found != "" || err != nil {
 			return found, err
 		}
 	}
+	return s.mended(words[i])
+}
+
+// completed gives the word that begins as typed: as in a name that begins as all
+// that was typed, else the commonest.
+func (s *speller) completed(words []string, i int) (string, error) {
+	if utf8.RuneCountInString(words[i]) < leastBegun {
+		return "", nil
+	}
+	name, err := s.commonest(fieldExact, strings.Join(words, "-"))
+	if err != nil {
+		return "", err
+	}
+	if parts := strings.Split(name, "-"); len(parts) > i {
+		return parts[i], nil
+	}
+	return s.commonest(fieldWord, words[i])
+}
+
+// commonest gives the token of a field with a beginning that most entries have.
+func (s *speller) commonest(field, beginning string) (string, error) {
+	list, err := s.reader.FieldDictPrefix(field, []byte(beginning))
+	if err != nil {
+		return "", err
+	}
+	return s.pick(list, field)
+}
+
+// mended gives the word with the fewest slips, the first letter being right.
+func (s *speller) mended(w string) (string, error) {
 	slips := 0
-	switch {
+	switch letters := utf8.RuneCountInString(w); {
+	case letters > mostMended:
 	case letters >= leastTwoSlips:
 		slips = 2
 	case letters >= leastOneSlip:
@@ -117,21 +145,23 @@ func (s *speller) suggest(w string, last bool) (string, error) {
 	if !ok {
 		return "", nil
 	}
+	first, _ := utf8.DecodeRuneInString(w)
 	for n := 1; n <= slips; n++ {
-		first, _ := utf8.DecodeRuneInString(w)
 		list, err := fuzzy.FieldDictFuzzy(fieldWord, w, n, string(first))
 		if err != nil {
 			return "", err
 		}
-		if found, err := s.pick(list); found != "" || err != nil {
+		found, err := s.pick(list, fieldWord)
+		if found != "" || err != nil {
 			return found, err
 		}
 	}
 	return "", nil
 }
 
-// pick gives the commonest word of a list, of equals the first in the alphabet.
-func (s *speller) pick(list bleveindex.FieldDict) (string, error) {
+// pick gives the token of a list that most entries have, of equals the first in
+// the alphabet. The list itself may have no counts.
+func (s *speller) pick(list bleveindex.FieldDict, field string) (string, error) {
 	defer list.Close()
 	best, most := "", uint64(0)
 	for {
@@ -139,8 +169,7 @@ func (s *speller) pick(list bleveindex.FieldDict) (string, error) {
 		if err != nil || next == nil {
 			return best, err
 		}
-		// The list of words with slips has no counts.
-		n, err := count(s.reader, fieldWord, next.Term)
+		n, err := count(s.reader, field, next.Term)
 		if err != nil {
 			return "", err
 		}
