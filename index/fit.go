@@ -3,7 +3,6 @@ package index
 import (
 	"math"
 	"slices"
-	"strings"
 )
 
 // literalFactor is for a name that has the words as they were asked, not only
@@ -89,6 +88,3 @@ func (a *answer) asksFor(p piece, pairs []string, word int) bool {
 func (u unit) in(tokens []string) bool {
 	return slices.ContainsFunc(u.tokens, func(t string) bool { return slices.Contains(tokens, t) })
 }
-
-// words gives the words of a unit as asked.
-func (u unit) words() []string { return strings.Fields(u.text) }
