@@ -51,13 +51,13 @@ func (o Hourly) tolerance() float64 {
 	return o.Tolerance
 }
 
-// HourlyResult is what hourly runs add to a result beside the facts.
+// HourlyResult is what hourly runs add to a result beside facts, warnings and
+// assumptions.
 type HourlyResult struct {
-	Weather     string // in words
-	Notes       []string
-	Assumptions []Assumption
-	Runs        []HourlyRun // of all variants, corner by corner
-	Detail      *HourlyDetail
+	Weather string      // of the place or station
+	Notes   []string    // on the weather, to be printed with any result
+	Runs    []HourlyRun // of all variants, corner by corner
+	Detail  *HourlyDetail
 }
 
 // HourlyRun is one run in short.
@@ -163,7 +163,7 @@ func (r *Result) describeHourly(base *kb.Base, l *loads, list []*hourlyVariant) 
 	}
 	out := r.Hourly
 	out.Weather, out.Notes = l.year.Site.Name, l.notes()
-	out.Assumptions = hourlyAssumptions(base, l, list)
+	r.Assumptions = append(r.Assumptions, hourlyAssumptions(base, l, list)...)
 	for _, v := range list {
 		for _, run := range v.runs {
 			out.Runs = append(out.Runs, run.short(v.index))

@@ -86,6 +86,8 @@ type LeakResult struct {
 	Hourly   HourlyResult
 	Warnings []string
 	Missing  string // why there is no answer
+
+	Assumptions []Assumption
 }
 
 // LeakCase is one wetting. Ranges run over the corners.

@@ -137,7 +137,7 @@ func (d *difference) below(parts []int) func(k int) bool {
 func (s *leakStudy) conclude(base *kb.Base) {
 	out := s.out
 	out.Hourly.Weather, out.Hourly.Notes = s.loads.year.Site.Name, s.loads.notes()
-	out.Hourly.Assumptions = hourlyAssumptions(base, s.loads, []*hourlyVariant{{model: s.of}})
+	out.Assumptions = hourlyAssumptions(base, s.loads, []*hourlyVariant{{model: s.of}})
 	for _, run := range s.runs {
 		out.Hourly.Runs = append(out.Hourly.Runs, run.short(0))
 	}

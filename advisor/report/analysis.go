@@ -64,6 +64,7 @@ func (p *page) analysis(a Analysis) {
 	p.drying(a.Result)
 	p.water(a.Result)
 	p.doubts(a.Result)
+	p.hourly(a.Result)
 	p.heading(1, "The whole assembly")
 	p.numbersByModel(a.Result)
 	p.duties(analysis.Covers(p.Base, a.Result.Assembly, a.Result.Variants[0].Of))

@@ -73,6 +73,7 @@ type AssemblyData struct {
 	Assumptions []AssumptionData `json:"assumptions"`
 	Models      []string         `json:"models"`
 	Warnings    []string         `json:"warnings"`
+	Hourly      *HourlyData      `json:"hourly,omitempty"`
 }
 
 // DryingData is how much water could leave a soaked layer.
@@ -156,6 +157,7 @@ func (m Maker) assemblyData(r *analysis.Result, found []rule.Finding, cautions [
 	d := AssemblyData{
 		Name: r.Assembly.Name, Kind: string(r.Assembly.Kind), Between: sides(r.Assembly), Findings: findingsData(found),
 		Cautions: cautionsData(cautions), Models: r.Models, Warnings: r.Warnings, Drying: dryingData(r.Variants[0]),
+		Hourly: hourlyData(r.Hourly),
 	}
 	for _, v := range r.Variants {
 		vd := VariantData{Facts: m.factsData(v.Facts)}

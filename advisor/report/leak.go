@@ -1,0 +1,277 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"relath/advisor/analysis"
+	"relath/advisor/assembly"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// Leak makes the page of leaks into assemblies of one house.
+func (m Maker) Leak(list []*analysis.LeakResult) *Document {
+	p := m.housePage(len(list), func(i int) *assembly.Assembly { return list[i].Assembly })
+	if len(list) == 1 {
+		p.doc.Title = "A leak into the " + title(list[0].Assembly)
+	}
+	for _, r := range list {
+		p.begin(len(list), r.Assembly)
+		p.leak(r)
+	}
+	return p.finish()
+}
+
+// leak writes one leak.
+func (p *page) leak(r *analysis.LeakResult) {
+	if r.Missing != "" {
+		p.para(lead, say("The hourly model has no answer: "+r.Missing+"."))
+		p.waterFirst()
+		return
+	}
+	p.para(lead, p.leakInShort(r))
+	p.waterFirst()
+	for _, w := range r.Warnings {
+		p.para(warning, say(capital(w)+"."))
+	}
+	p.heading(1, "How long it takes")
+	p.leakTimes(r)
+	p.heading(1, "Where the water went")
+	p.leakPaths(r)
+	p.heading(1, "Mold index with and without the leak")
+	p.leakIndex(r)
+	p.heading(1, "Water and wood moisture of the layers")
+	p.leakLayers(r)
+	for i := range r.Cases {
+		p.leakCharts(r, &r.Cases[i])
+	}
+	p.heading(1, "What stands behind it")
+	p.hourlyNotes(&r.Hourly, r.Corners)
+	p.hourlyAssumptions(r.Assumptions)
+}
+
+// waterFirst is what is said of anything wetted with liquid.
+func (p *page) waterFirst() {
+	var notes []int
+	words := []string{}
+	if c := p.Base.Caution("wet-within-48-hours"); c != nil {
+		words = append(words, strings.TrimSpace(c.Say))
+		notes = append(notes, p.bases(c.Basis)...)
+	}
+	words = append([]string{"Stop the source first, then dry within 24 to 48 hours; wet paper-faced board and cellulose usually go out."}, words...)
+	words = append(words, "The mold index does not cover material that was wetted with liquid: a low index is no promise of any number of days without mold.")
+	p.para(caution, say(strings.Join(words, " "), append(notes, p.model("hourly-mold"))...))
+	p.para(warning, say("A leak is a spot and this is one dimension: water that spreads sideways dries sooner, and a place that reads dry may only have passed its water on.", p.model("hourly-leak")))
+}
+
+// leakInShort is the answer in a few sentences.
+func (p *page) leakInShort(r *analysis.LeakResult) Text {
+	var parts []string
+	if r.Share > 0 {
+		parts = append(parts, fmt.Sprintf("%s of the rain on the wall goes onto %s for a year.",
+			quantity.Format(r.Share, quantity.Ratio, p.Units), p.leakPlace(r)))
+	} else {
+		parts = append(parts, fmt.Sprintf("%s is poured onto %s over %g h.",
+			p.both(r.Amount, quantity.AreaDensity), p.leakPlace(r), r.Over))
+	}
+	for i := range r.Cases {
+		parts = append(parts, p.caseInShort(&r.Cases[i]))
+	}
+	return marked(strings.Join(parts, " "), kb.Assumed)
+}
+
+// leakPlace names the place that is wetted.
+func (p *page) leakPlace(r *analysis.LeakResult) string {
+	name := r.Variant.Layers[r.Wetted].Name
+	switch r.Face {
+	case analysis.LeakOuter:
+		return "the outer face of the " + name
+	case analysis.LeakInner:
+		return "the inner face of the " + name
+	}
+	return "the whole depth of the " + name
+}
+
+// caseInShort says what came of one wetting.
+func (p *page) caseInShort(c *analysis.LeakCase) string {
+	if c.Season == "rain" {
+		return fmt.Sprintf("At most %s is in the wall beyond what it holds undisturbed, and %s at the end of the year.",
+			p.value(c.Peak, quantity.AreaDensity), p.value(c.Residual, quantity.AreaDensity))
+	}
+	text := fmt.Sprintf("On %s it takes up %s;", dateWords(c.On), p.value(c.Kept, quantity.AreaDensity))
+	if c.Wood.Applies {
+		text += fmt.Sprintf(" wood is below 20 %%: %s;", spanWords(c.Wood))
+	}
+	return text + fmt.Sprintf(" every layer is near the undisturbed wall: %s.", spanWords(c.Dry))
+}
+
+// dateWords writes a day as 15 January.
+func dateWords(d analysis.LeakDay) string {
+	names := []string{
+		"January", "February", "March", "April", "May", "June", "July", "August",
+		"September", "October", "November", "December",
+	}
+	return fmt.Sprintf("%d %s", d.Day, names[d.Month-1])
+}
+
+// spanWords writes a time that may not come within the year.
+func spanWords(s analysis.Span) string {
+	const day = 86400.0
+	days := func(v float64) string {
+		switch n := v / day; {
+		case n < 10:
+			return fmt.Sprintf("%.1f", n)
+		default:
+			return fmt.Sprintf("%.0f", n)
+		}
+	}
+	switch {
+	case !s.Applies:
+		return "nothing to wait for"
+	case !s.Ever:
+		return "not within a year"
+	case !s.Best:
+		return fmt.Sprintf("not within a year with the best values, after %s days at the best corner", days(s.Time.Low))
+	case !s.Within:
+		return fmt.Sprintf("after %s days (%s to more than a year)", days(s.Time.Best), days(s.Time.Low))
+	case days(s.Time.Low) == days(s.Time.High):
+		return fmt.Sprintf("after %s days", days(s.Time.Best))
+	}
+	return fmt.Sprintf("after %s days (%s to %s)", days(s.Time.Best), days(s.Time.Low), days(s.Time.High))
+}
+
+// caseName heads the column of a case.
+func caseName(c *analysis.LeakCase) string {
+	if c.Season == "rain" {
+		return "rain of a year"
+	}
+	return dateWords(c.On)
+}
+
+// leakTimes writes amounts and times.
+func (p *page) leakTimes(r *analysis.LeakResult) {
+	t := Table{
+		Caption: "Times count from the beginning of the wetting and must hold for 7 days",
+		Mark:    string(kb.Assumed), Notes: tidy([]int{p.model("hourly-leak")}), Heads: []string{"What"},
+	}
+	row := func(words string, value func(*analysis.LeakCase) string) {
+		cells := []Text{say(words)}
+		for i := range r.Cases {
+			cells = append(cells, say(value(&r.Cases[i])))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	for i := range r.Cases {
+		t.Heads = append(t.Heads, capital(caseName(&r.Cases[i])))
+	}
+	amount := func(of func(*analysis.LeakCase) quantity.Range) func(*analysis.LeakCase) string {
+		return func(c *analysis.LeakCase) string { return p.value(of(c), quantity.AreaDensity) }
+	}
+	row("Water offered", amount(func(c *analysis.LeakCase) quantity.Range { return c.Supplied }))
+	row("Water taken up", amount(func(c *analysis.LeakCase) quantity.Range { return c.Kept }))
+	row("Wood below 20 % moisture", func(c *analysis.LeakCase) string { return spanWords(c.Wood) })
+	row("Every layer within 5 % of the water taken up of the undisturbed wall", func(c *analysis.LeakCase) string { return spanWords(c.Dry) })
+	row("Most water beyond the undisturbed wall", amount(func(c *analysis.LeakCase) quantity.Range { return c.Peak }))
+	row("Left after a year", amount(func(c *analysis.LeakCase) quantity.Range { return c.Residual }))
+	p.table(t)
+}
+
+// leakPaths writes where the water went within a year.
+func (p *page) leakPaths(r *analysis.LeakResult) {
+	t := Table{
+		Caption: "Within a year after the wetting; negative where the wet wall took in less from that side",
+		Heads:   []string{"Where to"}, Mark: string(kb.Assumed),
+	}
+	for i := range r.Cases {
+		t.Heads = append(t.Heads, capital(caseName(&r.Cases[i])))
+	}
+	for _, path := range []struct {
+		words string
+		of    func(*analysis.LeakCase) quantity.Range
+	}{
+		{"To the outside, as vapor", func(c *analysis.LeakCase) quantity.Range { return c.Outside }},
+		{"To the room, as vapor", func(c *analysis.LeakCase) quantity.Range { return c.Inside }},
+		{"Still in the layers", func(c *analysis.LeakCase) quantity.Range { return c.Stored }},
+		{"Run off as liquid, beyond free saturation", func(c *analysis.LeakCase) quantity.Range { return c.Drained }},
+	} {
+		row := []Text{say(path.words)}
+		for i := range r.Cases {
+			row = append(row, say(p.value(path.of(&r.Cases[i]), quantity.AreaDensity)))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	p.table(t)
+}
+
+// faceWords names a face of a part.
+func faceWords(v *assembly.Variant, part, side int) string {
+	name := v.Layers[part].Name
+	if side < 0 {
+		return name + ", outer face"
+	}
+	return name + ", inner face"
+}
+
+// leakIndex writes the mold index of the examined faces.
+func (p *page) leakIndex(r *analysis.LeakResult) {
+	if len(r.Cases) == 0 || len(r.Cases[0].Spots) == 0 {
+		p.para(plain, say("No face in this assembly is food for mold or touches any."))
+		return
+	}
+	t := Table{
+		Caption: "Highest index in the year after the wetting, of a face that was clean when the run began; 1 is seen under the microscope, 3 with the eye",
+		Mark:    string(kb.Assumed), Notes: tidy([]int{p.model("hourly-mold")}),
+		Heads: []string{"Face", "Limit", "Without"},
+	}
+	for i := range r.Cases {
+		t.Heads = append(t.Heads, capital(caseName(&r.Cases[i])))
+	}
+	wetted := p.note("warning", "This face was wetted with liquid, which the mold index does not cover.")
+	for k, s := range r.Cases[0].Spots {
+		face := say(capital(faceWords(r.Variant, s.Part, s.Side)))
+		if s.Wetted {
+			face = say(face.Words, wetted)
+		}
+		row := []Text{face, say(fmt.Sprintf("%g", s.Limit)), say(indexWords(s.Without))}
+		for i := range r.Cases {
+			row = append(row, say(indexWords(r.Cases[i].Spots[k].With)))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	p.table(t)
+}
+
+// indexWords writes a mold index to a tenth.
+func indexWords(r quantity.Range) string {
+	one := func(v float64) string { return fmt.Sprintf("%.1f", v) }
+	if one(r.Low) == one(r.High) {
+		return one(r.Best)
+	}
+	return fmt.Sprintf("%s (%s to %s)", one(r.Best), one(r.Low), one(r.High))
+}
+
+// leakLayers writes the water of the layers.
+func (p *page) leakLayers(r *analysis.LeakResult) {
+	t := Table{Mark: string(kb.Assumed), Heads: []string{"Layer"}}
+	for i := range r.Cases {
+		name := capital(caseName(&r.Cases[i]))
+		t.Heads = append(t.Heads, name+": most added", name+": highest wood moisture")
+	}
+	for part, l := range r.Variant.Layers {
+		if !r.Cases[0].Parts[part].Storage {
+			continue
+		}
+		row := []Text{say(capital(l.Name))}
+		for i := range r.Cases {
+			x := r.Cases[i].Parts[part]
+			moisture := "not of wood"
+			if x.Wood {
+				moisture = p.value(x.Moisture, quantity.Ratio)
+			}
+			row = append(row, say(p.value(x.Peak, quantity.AreaDensity)), say(moisture))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	p.table(t)
+}
