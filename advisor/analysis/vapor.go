@@ -40,19 +40,23 @@ func vaporOf(base *kb.Base, p *assembly.Part) coated {
 	return c
 }
 
-// face adds the coats of one face to the curve.
+// face adds the coats of one face to the curve. A system measured on another
+// sample may read more open than its first coats in series; a coat never lowers
+// the resistance, so then those count.
 func (c *coated) face(base *kb.Base, p *assembly.Part, coats []*kb.Material, curve *vaporCurve) bool {
 	if len(coats) == 0 {
 		return true
 	}
-	bare := *curve
 	system, covered := nearestSystem(base, p, coats)
 	if system != nil {
 		if w, ok := system.Working("permeance", kb.AnyMethod); ok {
-			*curve = asCurve(w)
+			fewer := *curve
+			if !new(coated).face(base, p, coats[:covered-1], &fewer) {
+				fewer = *curve
+			}
 			c.note(p.Name, system.ID, "permeance", valuesOf(w))
 			c.system, c.covered = system, covered
-			*curve = combine([]vaporCurve{bare, *curve}, func(m []float64) float64 { return min(m[0], m[1]) })
+			*curve = combine([]vaporCurve{fewer, asCurve(w)}, func(m []float64) float64 { return min(m[0], m[1]) })
 		} else {
 			covered = 0
 		}
