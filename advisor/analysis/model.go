@@ -111,14 +111,15 @@ const gapAir = 1.2
 
 // gap makes an element of a cavity. Air that is exchanged with the weather is
 // a second path outward, m_a·0.62/P (ASHRAE Handbook—Fundamentals 2021, ch. 27,
-// after TenWolde and Carll 1992).
+// after TenWolde and Carll 1992). With nothing outside of it there is no second
+// path.
 func (m *model) gap(i int, p *assembly.Part) element {
 	e := element{part: i, fill: -1, heat: quantity.Exact(airSpace(p.Depth, flowOf(m.of.Kind, m.of.Slope)))}
 	e.vapor, e.inputs, e.known = m.stillAir()
 	if !e.known {
 		e.lacks = "equivalent air layer of a closed gap"
 	}
-	if p.Air == "closed" {
+	if p.Air == "closed" || i == 0 {
 		return e
 	}
 	id := "air-change-" + string(p.Air)

@@ -1,0 +1,127 @@
+package honesty_test
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"relath/advisor"
+	"relath/advisor/analysis"
+	"relath/advisor/assembly"
+	"relath/advisor/rule"
+	"relath/advisor/swap"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// embedded is the base of the program, loaded once.
+func embedded(t testing.TB) *kb.Base {
+	t.Helper()
+	base, err := loadOnce()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return base
+}
+
+var loadOnce = sync.OnceValues(func() (*kb.Base, error) { return kb.Load(kb.Embedded()) })
+
+// source is a house file by name.
+type source struct{ name, text string }
+
+// houseFiles are the labelled houses.
+func houseFiles(t testing.TB) []source {
+	t.Helper()
+	paths, err := filepath.Glob("../../testdata/houses/*.yaml")
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no houses: %v", err)
+	}
+	var list []source
+	for _, p := range paths {
+		if strings.HasSuffix(p, ".expect.yaml") {
+			continue
+		}
+		text, err := os.ReadFile(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, source{filepath.Base(p), string(text)})
+	}
+	return list
+}
+
+// starters are the houses of the base to begin from.
+func starters(base *kb.Base) []source {
+	var list []source
+	for _, s := range base.Starters {
+		list = append(list, source{s.ID, s.House})
+	}
+	return list
+}
+
+// resolve reads a house against a base.
+func resolve(t testing.TB, base *kb.Base, s source) *assembly.Resolved {
+	t.Helper()
+	r, err := advisor.Load(base, s.name, []byte(s.text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func tester(base *kb.Base) rule.Tester { return rule.Tester{Base: base, System: quantity.InchPound} }
+
+// analyze runs an assembly.
+func analyze(t testing.TB, base *kb.Base, a *assembly.Assembly) *analysis.Result {
+	t.Helper()
+	r, err := analysis.Run(context.Background(), base, a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// propose finds swaps for an assembly, or for a layer of it.
+func propose(t testing.TB, base *kb.Base, a *assembly.Assembly, layer string) *swap.Advice {
+	t.Helper()
+	advice, err := swap.Propose(context.Background(), tester(base), a, swap.Options{Layer: layer})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return advice
+}
+
+// advised is the advice for every assembly of the labelled houses, made once.
+func advised(t testing.TB) []*swap.Advice {
+	t.Helper()
+	adviseOnce.Do(func() {
+		base := embedded(t)
+		for _, s := range houseFiles(t) {
+			for _, a := range resolve(t, base, s).Assemblies {
+				advice = append(advice, propose(t, base, a, ""))
+			}
+		}
+	})
+	if len(advice) == 0 {
+		t.Fatal("no house was advised")
+	}
+	return advice
+}
+
+var (
+	adviseOnce sync.Once
+	advice     []*swap.Advice
+)
+
+// finding gives what a rule or table says, or nil.
+func finding(list []rule.Finding, id string) *rule.Finding {
+	for i := range list {
+		if list[i].Rule == id {
+			return &list[i]
+		}
+	}
+	return nil
+}
