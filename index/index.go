@@ -15,6 +15,7 @@ package index
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/blevesearch/bleve/v2"
@@ -30,11 +31,10 @@ import (
 // Index answers questions about one base. It is safe for use by several
 // goroutines. Close it at the end.
 type Index struct {
-	base   *kb.Base
-	lang   *language
-	refs   []ref          // ordered by kind and id
-	places map[string]int // key of an entry -> place in refs
-	bleve  bleve.Index
+	base  *kb.Base
+	lang  *language
+	refs  []ref // ordered by kind and id
+	bleve bleve.Index
 }
 
 // Open gives the index of a base. The cache folder is the one the base itself
@@ -42,10 +42,7 @@ type Index struct {
 // base without a version is indexed in memory. The error is that of the search
 // engine in memory: no state of the disk is an error.
 func Open(base *kb.Base, cacheFolder string) (*Index, error) {
-	ix := &Index{base: base, lang: newLanguage(base), refs: refs(base), places: map[string]int{}}
-	for i, r := range ix.refs {
-		ix.places[r.key()] = i
-	}
+	ix := &Index{base: base, lang: newLanguage(base), refs: refs(base)}
 	if base.Version != "" {
 		if folder, err := kb.CacheFolder(cacheFolder, base.Version); err == nil {
 			ix.bleve = ix.cached(folder)
@@ -130,7 +127,7 @@ func (ix *Index) inMemory() (bleve.Index, error) {
 	l := ix.lang.fresh()
 	batch := made.NewBatch()
 	for i, r := range ix.refs {
-		if err := batch.Index(r.key(), ix.document(l, r)); err != nil {
+		if err := batch.Index(strconv.Itoa(i), ix.document(l, r)); err != nil {
 			return nil, err
 		}
 		if batch.Size() < batchSize && i+1 < len(ix.refs) {

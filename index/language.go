@@ -10,7 +10,7 @@ import (
 // language knows the words that mean the same. A use of it remembers the stems
 // it has found; see [language.fresh].
 type language struct {
-	spelling   *strings.Replacer
+	signs      *strings.Replacer
 	groups     map[string]string // a phrase without its spaces -> the token of its group
 	vocabulary map[string]bool   // the words of all phrases
 	starts     map[string]bool   // the first letters of all phrases
@@ -21,7 +21,7 @@ type language struct {
 // newLanguage reads the groups of synonyms. A phrase that stands in two groups
 // belongs to the first.
 func newLanguage(base *kb.Base) *language {
-	l := &language{spelling: spelling(), groups: map[string]string{}, vocabulary: map[string]bool{}, starts: map[string]bool{}, longest: 1}
+	l := &language{signs: signs(), groups: map[string]string{}, vocabulary: map[string]bool{}, starts: map[string]bool{}, longest: 1}
 	for _, group := range base.Synonyms {
 		if len(group) == 0 {
 			continue

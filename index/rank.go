@@ -3,8 +3,10 @@ package index
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	bleveindex "github.com/blevesearch/bleve_index_api"
@@ -28,7 +30,7 @@ const (
 	nameWeight   = 0.6  // of how well one name fits the whole question
 	missedWeight = 0.4  // of the share of the question's words that an entry lacks
 	notOne       = 0.7  // left of the score of what is not called what is asked for
-	refinedCount = 60   // hits whose names are compared with the question
+	refinedCount = 40   // hits whose names are compared with the question
 	exactBonus   = 10   // for what has the whole question as a name
 	leastShare   = 0.4  // of the best score: what has less is no answer
 )
@@ -261,13 +263,18 @@ func (s *session) excluded(a *answer, without []unit) (func(ref) bool, error) {
 	}, nil
 }
 
-// at gives the entry that the index knows by a number.
+// at gives the entry that the index knows by a number of its own; its name there
+// is its place among all.
 func (s *session) at(n uint64) (ref, error) {
-	key, err := s.reader.ExternalID(bleveindex.NewIndexInternalID(nil, n))
+	name, err := s.reader.ExternalID(bleveindex.NewIndexInternalID(nil, n))
 	if err != nil {
 		return ref{}, err
 	}
-	return s.ix.refs[s.ix.places[key]], nil
+	place, err := strconv.Atoi(name)
+	if err != nil || place < 0 || place >= len(s.ix.refs) {
+		return ref{}, fmt.Errorf("search index names an entry %q, which the base does not have", name)
+	}
+	return s.ix.refs[place], nil
 }
 
 // sortHits orders hits by score, equals by kind and id.

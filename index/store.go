@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strconv"
 	"strings"
 
 	"github.com/blevesearch/bleve/v2"
@@ -86,8 +87,8 @@ func (ix *Index) build(fresh string) error {
 		return err
 	}
 	l := ix.lang.fresh()
-	for _, r := range ix.refs {
-		if err := builder.Index(r.key(), ix.document(l, r)); err != nil {
+	for i, r := range ix.refs {
+		if err := builder.Index(strconv.Itoa(i), ix.document(l, r)); err != nil {
 			return err
 		}
 	}

@@ -1,5 +1,7 @@
 package index
 
+import "sync"
+
 // Field names where a word of the question was found.
 type Field string
 
@@ -21,7 +23,8 @@ type Reason struct {
 // why tells what of the question an entry has, each unit by its best field.
 func (a *answer) why(e entry) []Reason {
 	names, roles := a.lang.namesOf(e.names), a.lang.namesOf(e.roles)
-	text, more := a.lang.proseTokens(e.text), a.lang.proseTokens(e.more)
+	text := sync.OnceValue(func() []string { return a.lang.proseTokens(e.text) })
+	more := sync.OnceValue(func() []string { return a.lang.proseTokens(e.more) })
 	var all []Reason
 	for _, u := range a.units {
 		if u.pair {
@@ -33,9 +36,9 @@ func (a *answer) why(e entry) []Reason {
 			r.Field, r.Found = Name, name
 		case role != "":
 			r.Field, r.Found = Role, role
-		case u.in(text):
+		case u.in(text()):
 			r.Field = Text
-		case u.in(more):
+		case u.in(more()):
 			r.Field = More
 		default:
 			continue

@@ -3,6 +3,7 @@ package index
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/blevesearch/bleve/v2/analysis"
 	"github.com/blevesearch/bleve/v2/analysis/token/porter"
@@ -14,17 +15,41 @@ const maxText = 4096
 // maxWords is the number of words of a question that are read.
 const maxWords = 40
 
-// spelling brings what keyboards and word processors put into a text, and
-// British spelling, into the form in which words are compared. Quotation marks
-// and apostrophes vanish, so that "doesn't" is one word.
-func spelling() *strings.Replacer {
+// signs brings what keyboards and word processors put into a text into the form
+// in which words are compared. Quotation marks and apostrophes vanish, so that
+// "doesn't" is one word.
+func signs() *strings.Replacer {
 	return strings.NewReplacer(
 		"½", " 1/2 ", "¼", " 1/4 ", "¾", " 3/4 ", "⅛", " 1/8 ", "⅜", " 3/8 ", "⅝", " 5/8 ", "⅞", " 7/8 ", "⅓", " 1/3 ", "⅔", " 2/3 ",
 		"\u2044", "/", "\u2215", "/", "'", "", "’", "", "‘", "", "\"", "", "”", "", "“", "",
 		"é", "e", "è", "e", "ê", "e", "ö", "o", "ü", "u", "ä", "a", "ñ", "n", "ç", "c", "à", "a", "ô", "o", "î", "i",
-		"fibre", "fiber", "mould", "mold", "vapour", "vapor", "colour", "color", "grey", "gray",
-		"aluminium", "aluminum", "centre", "center", "metre", "meter",
 	)
+}
+
+// british lists parts of words in British spelling with the American one.
+func british() [][2]string {
+	return [][2]string{
+		{"fibre", "fiber"},
+		{"mould", "mold"},
+		{"vapour", "vapor"},
+		{"colour", "color"},
+		{"grey", "gray"},
+		{"aluminium", "aluminum"},
+		{"centre", "center"},
+		{"metre", "meter"},
+	}
+}
+
+// plainText gives a text in lower case, plain signs and American spelling.
+func (l *language) plainText(text string) string {
+	text = strings.ToLower(text)
+	if strings.ContainsFunc(text, func(r rune) bool { return r >= utf8.RuneSelf || r == '\'' || r == '"' }) {
+		text = l.signs.Replace(text)
+	}
+	for _, pair := range british() {
+		text = strings.ReplaceAll(text, pair[0], pair[1])
+	}
+	return text
 }
 
 // words gives the words of a text in lower case. A word is a run of letters, a
@@ -34,7 +59,7 @@ func (l *language) words(text string) []string {
 	if len(text) > maxText {
 		text = text[:maxText]
 	}
-	runes := []rune(l.spelling.Replace(strings.ToLower(text)))
+	runes := []rune(l.plainText(text))
 	var all []string
 	start := -1
 	for i := 0; i <= len(runes); i++ {
