@@ -43,6 +43,10 @@ func (m Maker) Spec(plan Plan) *Document {
 	p.code(plan)
 	p.beforeAfter(plan)
 	p.closing(plan.After, plan.Cautions)
+	if len(plan.Others) > 0 {
+		p.heading(1, "Other plans")
+		p.para(plain, say("These swaps hold up here too and can be chosen with --plan: "+strings.Join(plan.Others, ", ")+"."))
+	}
 	if plan.File != "" {
 		p.heading(1, "The description")
 		p.add(Block{Verbatim: &Verbatim{Caption: "The house with this plan; saved as a file it gives the same numbers", Text: plan.File}})
@@ -60,9 +64,6 @@ func planInShort(plan Plan) string {
 		names, planIDs = append(names, lower(s.Title)), append(planIDs, s.ID)
 	}
 	text := fmt.Sprintf("The plan: %s (%s). It was applied to the description and the whole assembly was computed again.", join(names, "and"), strings.Join(planIDs, ", "))
-	if len(plan.Others) > 0 {
-		text += " Other plans: " + strings.Join(plan.Others, ", ") + "."
-	}
 	return text
 }
 
