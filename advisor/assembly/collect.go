@@ -1,6 +1,7 @@
 package assembly
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -199,9 +200,10 @@ func (b *builder) depth(l *Layer) float64 {
 	case f.Size.IsZero() == f.Depth.IsZero():
 		b.problem(f.Pos, fmt.Sprintf("framing of %q needs size or depth", l.Name.Value), "size: 2x6, or depth: 3-3/4 in for old rough lumber")
 	case !f.Size.IsZero():
-		d, err := nominalDepth(f.Size.Value)
-		if err != nil {
-			b.problem(f.Size.Pos, err.Error(), "")
+		_, d, err := quantity.ParseSize(f.Size.Value)
+		var bad *quantity.ParseError
+		if errors.As(err, &bad) {
+			b.problem(f.Size.Pos, fmt.Sprintf("size %q: %s", f.Size.Value, bad.Message), "or give depth: 3-3/4 in for old rough lumber")
 		}
 		return d
 	default:
