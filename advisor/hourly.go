@@ -2,8 +2,11 @@ package advisor
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"slices"
+	"strings"
+	"unicode"
 
 	"relath/advisor/analysis"
 	"relath/advisor/assembly"
@@ -57,4 +60,54 @@ func Leak(ctx context.Context, t rule.Tester, list []*assembly.Assembly, w Wetti
 		out = append(out, r)
 	}
 	return out, nil
+}
+
+// AskError says that something was asked for that there is not.
+type AskError = analysis.AskError
+
+// LeakFace and LeakDay say where and when a leak is.
+type (
+	LeakFace = analysis.LeakFace
+	LeakDay  = analysis.LeakDay
+)
+
+// ParseLeakDay reads a day as MM-DD.
+func ParseLeakDay(text string) (LeakDay, error) { return analysis.ParseLeakDay(text) }
+
+// ExportHourly writes the hourly runs of assemblies as plain tables, those of each
+// assembly into a folder of its own.
+func ExportHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly, o Hourly, create analysis.Create) error {
+	for _, a := range list {
+		if err := analysis.ExportHourly(ctx, t.Base, a, o, under(a, create)); err != nil {
+			return fmt.Errorf("%s: %w", a.Name, err)
+		}
+	}
+	return nil
+}
+
+// ExportLeak writes the runs of a leak as plain tables, those of each assembly into
+// a folder of its own.
+func ExportLeak(ctx context.Context, t rule.Tester, list []*assembly.Assembly, w Wetting, create analysis.Create) error {
+	for _, a := range list {
+		if w.Layer != "" && !hasLayer(a, w.Layer) {
+			continue
+		}
+		if err := analysis.ExportLeak(ctx, t.Base, a, w, under(a, create)); err != nil {
+			return fmt.Errorf("%s: %w", a.Name, err)
+		}
+	}
+	return nil
+}
+
+// under puts the files of an assembly into a folder of its name and number.
+func under(a *assembly.Assembly, create analysis.Create) analysis.Create {
+	plain := strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return r
+		}
+		return '-'
+	}, a.Name)
+	return func(name string) (io.WriteCloser, error) {
+		return create(fmt.Sprintf("%d-%s/%s", a.Index+1, plain, name))
+	}
 }

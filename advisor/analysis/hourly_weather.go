@@ -140,7 +140,7 @@ func yearOf(p *kb.Place, measured *Weather, shift Shift) (*climate.Year, error) 
 	case Colder:
 		return year.Colder(), nil
 	}
-	return nil, fmt.Errorf("year %q: allowed are %s, %s or none", shift, Wetter, Colder)
+	return nil, askError("year %q: allowed are %s, %s or none", shift, Wetter, Colder)
 }
 
 // rainOf sums the rain of the months.

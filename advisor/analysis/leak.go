@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"relath/advisor/assembly"
 	"relath/advisor/climate"
@@ -165,37 +166,47 @@ const followed = climate.HoursPerYear
 // when the leak names no layer, face or day that there is, when the context ends,
 // or when a model refuses its input.
 func RunLeak(ctx context.Context, base *kb.Base, a *assembly.Assembly, o Leak) (*LeakResult, error) {
-	out := &LeakResult{Assembly: a, Variant: a.Variants[0], Facts: make(Facts)}
-	o, err := o.filled(base)
-	if err != nil {
+	s, err := newLeakStudy(base, a, o)
+	if err != nil || s.out.Missing != "" {
+		return s.out, err
+	}
+	if err := s.compile(); err != nil {
 		return nil, err
-	}
-	m := newModel(base, a, out.Variant)
-	if out.Wetted, out.Face, err = o.place(m); err != nil {
-		return nil, err
-	}
-	out.Amount, out.Over, out.Share = o.Amount, o.Over, o.RainShare
-	l, missing, err := loadsOf(base, a, o.Hourly)
-	if err != nil {
-		return nil, err
-	}
-	if missing == "" {
-		missing = hourlyBlocked(m)
-	}
-	if missing != "" {
-		out.Missing = missing
-		return out, nil
-	}
-	s := &leakStudy{out: out, of: newHourlyModel(m), loads: l, wishes: o}
-	if len(s.of.lacks) > 0 {
-		out.Missing = names(s.of.lacks)
-		return out, nil
 	}
 	if err := s.run(ctx); err != nil {
 		return nil, err
 	}
 	s.conclude(base)
-	return out, nil
+	return s.out, nil
+}
+
+// newLeakStudy finds the wetted place and the loads, or what is missing.
+func newLeakStudy(base *kb.Base, a *assembly.Assembly, o Leak) (*leakStudy, error) {
+	out := &LeakResult{Assembly: a, Variant: a.Variants[0], Facts: make(Facts)}
+	s := &leakStudy{out: out}
+	var err error
+	if s.wishes, err = o.filled(base); err != nil {
+		return &leakStudy{}, err
+	}
+	m := newModel(base, a, out.Variant)
+	if out.Wetted, out.Face, err = s.wishes.place(m); err != nil {
+		return &leakStudy{}, err
+	}
+	out.Amount, out.Over, out.Share = s.wishes.Amount, s.wishes.Over, s.wishes.RainShare
+	if s.loads, out.Missing, err = loadsOf(base, a, o.Hourly); err != nil {
+		return &leakStudy{}, err
+	}
+	if out.Missing == "" {
+		out.Missing = hourlyBlocked(m)
+	}
+	if out.Missing != "" {
+		return s, nil
+	}
+	s.of = newHourlyModel(m)
+	if len(s.of.lacks) > 0 {
+		out.Missing = names(s.of.lacks)
+	}
+	return s, nil
 }
 
 // filled puts in the defaults and checks the rest.
@@ -218,17 +229,17 @@ func (o Leak) filled(base *kb.Base) (Leak, error) {
 	const mostWater, longest = 1000.0, 8760.0
 	switch {
 	case !(o.Amount >= 0 && o.Amount <= mostWater):
-		return o, fmt.Errorf("amount %g kg/m²: from 0 to %g", o.Amount, mostWater)
+		return o, askError("amount %g kg/m²: from 0 to %g", o.Amount, mostWater)
 	case !(o.Over >= 1 && o.Over <= longest):
-		return o, fmt.Errorf("duration %g h: from 1 to %g, in whole hours", o.Over, longest)
+		return o, askError("duration %g h: from 1 to %g", o.Over, longest)
 	case !(o.RainShare >= 0 && o.RainShare <= 1):
-		return o, fmt.Errorf("share %g of the rain: from 0 to 1", o.RainShare)
+		return o, askError("share %g of the rain: from 0 to 1", o.RainShare)
 	case o.RainShare > 0 && o.Amount > 0:
-		return o, fmt.Errorf("either an amount or a share of the rain")
+		return o, askError("an amount and a share of the rain do not go together")
 	}
 	for _, d := range o.On {
 		if d.hour() < 0 {
-			return o, fmt.Errorf("day %s is not in a common year", d)
+			return o, askError("day %s is not in a common year", d)
 		}
 	}
 	if o.RainShare > 0 {
@@ -244,7 +255,7 @@ func (o Leak) place(m *model) (part int, face LeakFace, err error) {
 		part = slices.IndexFunc(m.variant.Layers, func(p *assembly.Part) bool { return p.Name == o.Layer })
 	}
 	if part < 0 || !wettable(m.variant.Layers[part]) {
-		return 0, "", &LayerError{Name: o.Layer, Allowed: wettableNames(m.variant)}
+		return 0, "", notWettable(o.Layer, m.variant)
 	}
 	switch o.Face {
 	case "":
@@ -252,20 +263,17 @@ func (o Leak) place(m *model) (part int, face LeakFace, err error) {
 	case LeakOuter, LeakInner, LeakWhole:
 		return part, o.Face, nil
 	}
-	return 0, "", fmt.Errorf("face %q: allowed are %s, %s, %s", o.Face, LeakOuter, LeakInner, LeakWhole)
+	return 0, "", askError("face %q: allowed are %s, %s, %s", o.Face, LeakOuter, LeakInner, LeakWhole)
 }
 
-// LayerError says that a name is not that of a layer which liquid can wet.
-type LayerError struct {
-	Name    string
-	Allowed []string
-}
+// AskError says that something was asked for that there is not, and what is
+// allowed.
+type AskError struct{ What string }
 
-func (e *LayerError) Error() string {
-	if e.Name == "" {
-		return "no layer of the assembly takes up water"
-	}
-	return fmt.Sprintf("layer %q is none that water can wet; there are %q", e.Name, e.Allowed)
+func (e *AskError) Error() string { return e.What }
+
+func askError(format string, args ...any) error {
+	return &AskError{What: fmt.Sprintf(format, args...)}
 }
 
 // wettable says whether a part has a solid that liquid can be put into.
@@ -279,14 +287,18 @@ func wettable(p *assembly.Part) bool {
 	return p.Material.Form != kb.Sheet && p.Material.Form != kb.Coat
 }
 
-func wettableNames(v *assembly.Variant) []string {
+// notWettable says which layers water can be put into.
+func notWettable(name string, v *assembly.Variant) error {
 	var list []string
 	for _, p := range v.Layers {
 		if wettable(p) {
-			list = append(list, p.Name)
+			list = append(list, fmt.Sprintf("%q", p.Name))
 		}
 	}
-	return list
+	if len(list) == 0 || name == "" {
+		return askError("no layer of the assembly takes up water")
+	}
+	return askError("water cannot be put into layer %q; it can into %s", name, strings.Join(list, ", "))
 }
 
 // defaultWetted is the sheathing: the first solid layer outside the insulated or

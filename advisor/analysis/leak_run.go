@@ -16,8 +16,9 @@ type leakStudy struct {
 	of      *hourlyModel
 	loads   *loads
 	wishes  Leak
-	runs    []*hourlyRun // undisturbed, by corner
-	without []*leakTrace // by corner
+	runs    []*hourlyRun   // undisturbed, by corner
+	wet     [][]*hourlyRun // by corner and day
+	without []*leakTrace
 	with    [][]*leakTrace
 }
 
@@ -40,8 +41,8 @@ func begin(d LeakDay) int {
 	return climate.HoursPerYear + (d.hour()-startHour+climate.HoursPerYear)%climate.HoursPerYear
 }
 
-// run solves the undisturbed and the wetted walls of all corners.
-func (s *leakStudy) run(ctx context.Context) error {
+// compile makes the undisturbed and the wetted walls of all corners.
+func (s *leakStudy) compile() error {
 	corners, err := s.of.hourlyCorners(s.wishes.Hourly)
 	if err != nil {
 		return err
@@ -50,24 +51,35 @@ func (s *leakStudy) run(ctx context.Context) error {
 	for _, d := range s.wishes.On {
 		longest = max(longest, begin(d)+followed)
 	}
-	var jobs []job
-	s.without, s.with = make([]*leakTrace, len(corners)), make([][]*leakTrace, len(corners))
-	for i, c := range corners {
+	for _, c := range corners {
 		s.out.Corners = append(s.out.Corners, c.name)
 		dry, err := s.of.compileHourly(c, s.loads, s.wishes.Hourly, runLength{hours: longest, fine: at.Layer})
 		if err != nil {
 			return err
 		}
-		s.runs = append(s.runs, dry)
-		jobs = append(jobs, s.job(dry, &s.without[i]))
-		s.with[i] = make([]*leakTrace, len(s.wishes.On))
-		for k, d := range s.wishes.On {
+		var wet []*hourlyRun
+		for _, d := range s.wishes.On {
 			of := runLength{hours: begin(d) + followed, fine: at.Layer}
 			of.sources = []transient.Source{{At: at, Water: s.water(d, of.hours)}}
-			wet, err := s.of.compileHourly(c, s.loads, s.wishes.Hourly, of)
+			run, err := s.of.compileHourly(c, s.loads, s.wishes.Hourly, of)
 			if err != nil {
 				return err
 			}
+			wet = append(wet, run)
+		}
+		s.runs, s.wet = append(s.runs, dry), append(s.wet, wet)
+	}
+	return nil
+}
+
+// run solves all runs.
+func (s *leakStudy) run(ctx context.Context) error {
+	s.without, s.with = make([]*leakTrace, len(s.runs)), make([][]*leakTrace, len(s.runs))
+	var jobs []job
+	for i, dry := range s.runs {
+		jobs = append(jobs, s.job(dry, &s.without[i]))
+		s.with[i] = make([]*leakTrace, len(s.wet[i]))
+		for k, wet := range s.wet[i] {
 			jobs = append(jobs, s.job(wet, &s.with[i][k]))
 		}
 	}

@@ -53,15 +53,13 @@ func (p *page) leak(r *analysis.LeakResult) {
 
 // waterFirst is what is said of anything wetted with liquid.
 func (p *page) waterFirst() {
+	words := "Stop the source first, then dry within 24 to 48 hours; wet paper-faced board and cellulose usually go out."
 	var notes []int
-	words := []string{}
 	if c := p.Base.Caution("wet-within-48-hours"); c != nil {
-		words = append(words, strings.TrimSpace(c.Say))
-		notes = append(notes, p.bases(c.Basis)...)
+		words, notes = strings.TrimSpace(c.Say), p.bases(c.Basis)
 	}
-	words = append([]string{"Stop the source first, then dry within 24 to 48 hours; wet paper-faced board and cellulose usually go out."}, words...)
-	words = append(words, "The mold index does not cover material that was wetted with liquid: a low index is no promise of any number of days without mold.")
-	p.para(caution, say(strings.Join(words, " "), append(notes, p.model("hourly-mold"))...))
+	words += " A low index is no promise of any number of days without mold."
+	p.para(caution, say(words, append(notes, p.model("hourly-mold"))...))
 	p.para(warning, say("A leak is a spot and this is one dimension: water that spreads sideways dries sooner, and a place that reads dry may only have passed its water on.", p.model("hourly-leak")))
 }
 
