@@ -26,7 +26,7 @@ func TestRunIsReplaced(t *testing.T) {
 	)
 	sameLines(t, changeLines(change.changes),
 		"poly: Polyethylene sheet, 6 mil -> Variable retarder, polyamide film",
-		"board: Gypsum board -> Clay board",
+		"board: Gypsum board with 3 coats on it -> Clay board",
 		"finish:  -> 1/4 in Clay plaster",
 	)
 }
@@ -45,7 +45,7 @@ func TestChangesPairLikeWithLike(t *testing.T) {
 	base := withRecipe(t, "board-and-plaster")
 	layers, change := put(t, base, house(cooled, wall, siding, bay, poly, board), 0)
 	sameLines(t, layers[2:], "panel: 1/2 in gypsum-board", "plaster: 1/8 in clay-finish-plaster")
-	sameLines(t, changeLines(change.changes), "poly: Polyethylene sheet, 6 mil -> 1/8 in Clay finish plaster", "board: Gypsum board -> 1/2 in Gypsum board")
+	sameLines(t, changeLines(change.changes), "poly: Polyethylene sheet, 6 mil -> 1/8 in Clay finish plaster", "board: Gypsum board with 3 coats on it -> 1/2 in Gypsum board")
 }
 
 func TestRunIsLeftOut(t *testing.T) {
@@ -101,7 +101,7 @@ func TestBeside(t *testing.T) {
 	base := withRecipe(t, "beside")
 	layers, change := put(t, base, house(cooled, stands, siding, bay, board), 0)
 	sameLines(t, layers[2:], "membrane: variable-retarder-polyamide proposed", "plaster: 3/4 in clay-plaster proposed", "finish: 1/8 in clay-finish-plaster proposed")
-	sameLines(t, changeLines(change.changes), "board: Gypsum board -> 3/4 in Clay plaster", "membrane:  -> A membrane goes behind it.",
+	sameLines(t, changeLines(change.changes), "board: Gypsum board with 3 coats on it -> 3/4 in Clay plaster", "membrane:  -> A membrane goes behind it.",
 		"finish:  -> A finish goes over it.", "beside:  -> Mask the floor.")
 	if len(change.asks) != 1 || !strings.HasPrefix(change.asks[0], "Look at the old wiring. Whether this is due is open: ") {
 		t.Errorf("what is open: %q", change.asks)

@@ -266,5 +266,16 @@ func wordsOf(p *assembly.Part) string {
 		}
 		return "empty bay between " + p.Material.Name
 	}
-	return p.Material.Name
+	return p.Material.Name + coatWords(len(p.CoatsIn)+len(p.CoatsOut))
+}
+
+// coatWords says how many coats a layer carries.
+func coatWords(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return " with a coat on it"
+	}
+	return fmt.Sprintf(" with %d coats on it", n)
 }
