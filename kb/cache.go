@@ -24,12 +24,26 @@ type Options struct {
 //
 // Positions are empty in an opened base: it has no problems that could point
 // anywhere.
-func Open(o Options) (*Base, error) {
+func Open(o Options) (*Base, error) { return openTrees(o.trees(), o.CacheDir) }
+
+// Decode gives the same base as [Open] with positions, from the files and not
+// from the cache: for checks that point at lines.
+func Decode(o Options) (*Base, error) {
+	files, err := readTrees(o.trees())
+	if err != nil {
+		return nil, err
+	}
+	return build(files)
+}
+
+// trees lists the embedded base and the overlay, whose files are shown with its
+// path.
+func (o Options) trees() []tree {
 	trees := []tree{{files: Embedded()}}
 	if o.Overlay != "" {
 		trees = append(trees, tree{files: os.DirFS(o.Overlay), name: filepath.ToSlash(filepath.Clean(o.Overlay)) + "/"})
 	}
-	return openTrees(trees, o.CacheDir)
+	return trees
 }
 
 func openTrees(trees []tree, root string) (*Base, error) {

@@ -45,6 +45,9 @@ func (l *loader) check() {
 		l.named(p.ID, p.Pos)
 		l.checkPlace(p)
 	}
+	for _, p := range l.base.Prices {
+		l.checkPrice(p)
+	}
 	for _, s := range l.base.Starters {
 		l.named(s.ID, s.Pos)
 		l.bases(s.Pos, s.Basis)

@@ -27,6 +27,7 @@ type Base struct {
 	Models       []*Model
 	Assumptions  []*Assumption
 	Sources      []*Source
+	Prices       []*Price // of folders laid over the base
 	Synonyms     [][]string
 	Overlaid     []Overlaid // what came from folders laid over the base
 	Version      string     // hash of the bytes it was made from

@@ -210,6 +210,7 @@ var kinds = []kind{
 	{"assumptions.yaml", list(func(b *Base) *[]*Assumption { return &b.Assumptions })},
 	{"sources.yaml", list(func(b *Base) *[]*Source { return &b.Sources })},
 	{"sources/*.yaml", list(func(b *Base) *[]*Source { return &b.Sources })},
+	{"prices.yaml", list(func(b *Base) *[]*Price { return &b.Prices })},
 	{"synonyms.yaml", func(doc *strict.Document, b *Base) strict.Problems { return doc.Decode(&b.Synonyms) }},
 	{"duties.yaml", decodeDuties},
 }

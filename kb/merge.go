@@ -79,6 +79,7 @@ func (l *loader) merge(parts []part) {
 	b.Models = mergeList(l, parts, "model", func(b *Base) []*Model { return b.Models })
 	b.Assumptions = mergeList(l, parts, "assumption", func(b *Base) []*Assumption { return b.Assumptions })
 	b.Sources = mergeList(l, parts, "source", func(b *Base) []*Source { return b.Sources })
+	b.Prices = mergeList(l, parts, "price", func(b *Base) []*Price { return b.Prices })
 	for i := range parts {
 		b.Synonyms = append(b.Synonyms, parts[i].base.Synonyms...)
 	}

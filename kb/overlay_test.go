@@ -4,11 +4,13 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
+	"relath/kb/quantity"
 	"relath/kb/strict"
 )
 
@@ -50,6 +52,42 @@ func TestOverlay(t *testing.T) {
 	}
 }
 
+// A folder can lay every sort of entry over the base: what it brings is found,
+// checked and listed.
+func TestOverlayOfEverySort(t *testing.T) {
+	rule, err := os.ReadFile("testdata/small/rules/wet-plane.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	place, err := os.ReadFile("testdata/small/places/somewhere.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := overlayFiles()
+	files["prices.yaml"] = "- {price: my-board, costs: 0.62, currency: USD, per: 100 ft2, from: quote}\n- {price: plank, costs: 4, currency: USD, per: piece}\n"
+	files["rules/my-rule.yaml"] = strings.Replace(string(rule), "wet-plane", "my-rule", 1)
+	files["places/my-town.yaml"] = strings.Replace(string(place), "somewhere", "my-town", 1)
+	b := mustLoad(t, small(t), mapFS(files))
+	var got []string
+	for _, o := range b.Overlaid {
+		got = append(got, o.Sort+" "+o.ID)
+	}
+	want := []string{"material my-board", "material plank", "rule my-rule", "place my-town", "source my-notes", "source practice", "price my-board", "price plank"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("overlaid (-want +got):\n%s", diff)
+	}
+	if b.Rule("my-rule") == nil || b.Place("my-town") == nil {
+		t.Error("the rule or the place of the folder is not found")
+	}
+	// 100 ft2 is 9.290304 m2, by the definition of the foot.
+	if p := b.Price("my-board"); p == nil || p.Costs != 0.62 || p.Dimension != quantity.Area || !near(p.PerSI, 9.290304) {
+		t.Errorf("price %+v; want 0.62 for 9.29 m2", p)
+	}
+	if p := b.Price("plank"); p == nil || p.Dimension != quantity.Count || p.PerSI != 1 {
+		t.Errorf("price %+v; want one for a piece", p)
+	}
+}
+
 // Of two overlays the later wins.
 func TestSecondOverlayWins(t *testing.T) {
 	second := mapFS(map[string]string{"materials/wood/plank.yaml": "id: plank\nname: Second\nfamily: wood\nsummary: S.\nform: board\n"})
@@ -72,6 +110,9 @@ func TestOpenOverlayFolder(t *testing.T) {
 	var problems strict.Problems
 	if !errors.As(err, &problems) || !containsFile(problems, filepath.ToSlash(name)) {
 		t.Errorf("got %v; want a problem of %s", err, name)
+	}
+	if _, err := Decode(Options{Overlay: folder}); !errors.As(err, &problems) || !containsFile(problems, filepath.ToSlash(name)) {
+		t.Errorf("decoded anew: got %v; want a problem of %s", err, name)
 	}
 	if _, err := Open(Options{CacheDir: t.TempDir(), Overlay: filepath.Join(folder, "missing")}); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("missing overlay: got %v; want that it does not exist", err)

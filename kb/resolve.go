@@ -24,6 +24,9 @@ func (l *loader) resolve() {
 	for _, a := range l.base.Assumptions {
 		a.SI = l.bounds(a.Pos, a.Value, a.Range, a.Dim)
 	}
+	for _, p := range l.base.Prices {
+		l.resolvePrice(p)
+	}
 	for _, p := range l.base.Places {
 		l.quantity(p.Elevation, quantity.Length)
 		for i := range p.Months {

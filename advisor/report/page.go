@@ -23,7 +23,8 @@ type page struct {
 	Maker
 	doc    *Document
 	known  map[Note]int
-	deeper int // how far headings stand below their level
+	deeper int  // how far headings stand below their level
+	listed bool // what was laid over the base stands in a table
 }
 
 func (m Maker) page(title, sub string) *page {
@@ -90,6 +91,7 @@ func tidy(notes []int) []int {
 
 // finish numbers the footnotes in order of first use and explains the marks.
 func (p *page) finish() *Document {
+	p.laidOver()
 	d := p.doc
 	order := make(map[int]int, len(d.Notes))
 	var notes []Note

@@ -1,6 +1,9 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // BaseSound makes the page of a base without problems.
 func (m Maker) BaseSound() *Document {
@@ -38,6 +41,7 @@ func (p *page) holdings() {
 
 // overlaid lists what a folder laid over the base changed.
 func (p *page) overlaid() {
+	p.listed = true
 	var rows [][]Text
 	for _, o := range p.Base.Overlaid {
 		word := "added"
@@ -47,4 +51,25 @@ func (p *page) overlaid() {
 		rows = append(rows, []Text{say(o.Sort), say(o.ID), say(word), say(o.File)})
 	}
 	p.table(Table{Caption: "What was laid over the base", Heads: []string{"Sort", "Id", "What", "File"}, Rows: rows})
+}
+
+// laidOver says at the end of a page that entries of the user's own were in
+// force, and which.
+func (p *page) laidOver() {
+	if p.listed || p.Base == nil || len(p.Base.Overlaid) == 0 {
+		return
+	}
+	const named = 12
+	var words []string
+	for _, o := range p.Base.Overlaid {
+		word := o.Sort + " " + o.ID
+		if o.Replaced {
+			word += " (replaced)"
+		}
+		words = append(words, word)
+	}
+	if more := len(words) - named; more > 0 {
+		words = append(words[:named], fmt.Sprintf("%d more", more))
+	}
+	p.para(quiet, say("Laid over the base from your own folder: "+strings.Join(words, ", ")+"."))
 }

@@ -123,6 +123,28 @@ func TestSmallBaseIsClean(t *testing.T) {
 	}
 }
 
+// What a folder lays over the base is held to the same, and found in its file.
+func TestOverlayIsLinted(t *testing.T) {
+	mine := fstest.MapFS{"materials/board/my-board.yaml": {Data: []byte(`id: my-board
+name: My board
+family: board
+summary: A board of one's own.
+form: board
+thickness: {usual: 1/2 in}
+values:
+  - {property: conductivity, value: 0.16 W/mK, source: example-handbook, locator: p. 1, evidence: read}
+  - {property: thermal-resistance, value: 3 m2K/W, at: {thickness: 1/2 in}, source: example-handbook, locator: p. 2, evidence: read}
+`)}}
+	b, err := kb.Load(small(t, nil), mine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	problems := Check(b)
+	if len(problems) != 1 || problems[0].Check != "thermal" || problems[0].File != "overlay-1/materials/board/my-board.yaml" {
+		t.Errorf("problems %v; want one of the check thermal in the folder", problems)
+	}
+}
+
 // The shipped base has no problem. A base that does not load is reported by the
 // tests of kb.
 func TestEmbeddedBaseIsClean(t *testing.T) {

@@ -3,7 +3,6 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -56,14 +55,10 @@ line: unknown keys, units, ids, sources, figures that contradict each other.`,
 	}
 }
 
-// positioned loads the base from its files, so that problems have lines.
+// positioned decodes the base from its files, so that problems have lines.
 func (a *app) positioned() (*kb.Base, error) {
 	var err error
-	if a.overlay == "" {
-		a.opened, err = kb.Load(kb.Embedded())
-	} else {
-		a.opened, err = kb.Load(kb.Embedded(), os.DirFS(a.overlay))
-	}
+	a.opened, err = kb.Decode(kb.Options{Overlay: a.overlay})
 	return a.opened, err
 }
 
