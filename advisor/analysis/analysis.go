@@ -30,11 +30,11 @@ type Estimate struct {
 	Warnings []string    // out of a model's range, stand-ins, defaults
 }
 
-// Driver is an input and how far its range moves a fact.
+// Driver is an input and how far its range moves a fact, all else at its best
+// value: between Low and High.
 type Driver struct {
-	Input Input
-	Low   float64 // the fact with the input at the end that lowers it
-	High  float64
+	Input     Input
+	Low, High float64
 }
 
 // Input names a value of the base or a default that went into a fact.
@@ -52,7 +52,7 @@ type Facts map[string]Estimate
 type Result struct {
 	Assembly    *assembly.Assembly
 	Variants    []*Variant
-	Assumptions []Assumption // what was assumed, for the report; sorted
+	Assumptions []Assumption // what was assumed, for the report: defaults of the description, then those of the methods
 	Models      []string     // ids of the models that ran, sorted
 	Warnings    []string
 	Hourly      *HourlyResult // nil unless the hourly model ran
@@ -63,13 +63,24 @@ type Variant struct {
 	Of     *assembly.Variant
 	Facts  Facts
 	Layers []LayerFacts // in the order of the parts
-	Detail Detail
+	Levels []Level      // against ground, from the top; nil above grade
+	Detail Detail       // of the first variant only
+
+	marks *marks // what decided its facts, for the other variants
 }
 
 // LayerFacts holds the facts of one part.
 type LayerFacts struct {
 	Part  *assembly.Part
 	Facts Facts
+	Dew   DewMonths
+}
+
+// DewMonths says in which months, from January, a part is below a dew point:
+// its inward face below that of the room air, its outward face below that of
+// the outdoor air while the house is cooled.
+type DewMonths struct {
+	Room, Outdoor [12]bool
 }
 
 // Assumption is one default that was used, in words and as a value.
@@ -85,8 +96,27 @@ type Assumption struct {
 type Detail struct {
 	Input  *steady.Input // the compiled best case
 	Layers []Soaked      // in the order of the parts
+	Ways   []Way         // in the order of the planes from the first side
 	Planes []steady.Plane
 	Months [12]Month
+}
+
+// Way is the vapor resistance from a plane between two parts, or between two
+// fills of one, to both sides at 50 % humidity, s·m²·Pa/kg. Outdoor air that
+// moves through a gap counts.
+type Way struct {
+	Outer, Inner    int // the parts on both sides of the plane
+	Outward, Inward quantity.Range
+}
+
+// Level is a part of an assembly against ground: its inner surface by month,
+// from January, with the surface resistance for corners.
+type Level struct {
+	Name        string
+	Depth       float64     // m below grade
+	Outside     [12]float64 // °C: ground, or air above grade
+	Temperature [12]float64 // °C
+	Humidity    [12]float64 // 0..1; above 1 the surface is below the dew point
 }
 
 // Soaked is what leaves a part that is wet on both faces.

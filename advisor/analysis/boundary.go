@@ -1,9 +1,12 @@
 package analysis
 
 import (
+	"relath/advisor/assembly"
 	"relath/advisor/climate"
+	"relath/advisor/moistair"
 	"relath/advisor/steady"
 	"relath/kb"
+	"relath/kb/quantity"
 )
 
 // dwelling is the humidity class of ISO 13788 for houses without cooling in
@@ -25,31 +28,167 @@ func seriesOf(p *kb.Place, name string) []float64 {
 	return nil
 }
 
-// climate fills in the months. Attics and crawl spaces stand at the weather:
-// outdoor temperature and vapor pressure; a garage likewise, a default of ours.
-// There is none for partitions and below grade, where monthly verdicts are
-// unknown.
+// rooms is the air of the rooms; what the description leaves out is a variable.
+type rooms struct {
+	heating, cooling airOf
+}
+
+// airOf is the air of rooms in a season.
+type airOf struct {
+	temperature, humidity       quantity.Range // °C, 0..1
+	temperatureVar, humidityVar int            // -1 where it is described
+}
+
+// roomAir reads the air of a season.
+func (m *model) roomAir(season string, state *assembly.RoomState) airOf {
+	air := airOf{
+		temperature: quantity.Exact(state.Temperature), temperatureVar: -1,
+		humidity: quantity.Exact(state.Humidity), humidityVar: -1,
+	}
+	for _, d := range m.of.House.Defaults {
+		a := m.base.Assumption(d.From)
+		switch {
+		case a == nil:
+		case d.From == season+"-temperature":
+			air.temperature, air.temperatureVar = a.SI, m.variableOf(ofRooms, Input{Material: a.ID, Property: "temperature"}, a.Evidence)
+		case d.From == season+"-humidity":
+			air.humidity, air.humidityVar = a.SI, m.variableOf(ofRooms, Input{Material: a.ID, Property: "humidity"}, a.Evidence)
+		}
+	}
+	return air
+}
+
+// at gives the air with its variables at their places.
+func (a *airOf) at(p places) climate.Setting {
+	if p.shift == nil {
+		return climate.Setting{Temperature: a.temperature.Best, RelativeHumidity: a.humidity.Best}
+	}
+	return climate.Setting{
+		Temperature:      pick(a.temperature, p.ofHeat(a.temperatureVar)),
+		RelativeHumidity: pick(a.humidity, p.ofHeat(a.humidityVar)),
+	}
+}
+
+// section is a part of an assembly with one boundary on its first side: the
+// whole of it above grade, or a depth below.
+type section struct {
+	name   string  // empty for the whole assembly
+	depth  float64 // m below grade, 0 above
+	ground bool
+	months [12]steady.Month // with the rooms at their best values
+}
+
+// climate fills in the sections and their months. Attics and crawl spaces stand
+// at the weather: outdoor temperature and vapor pressure; a garage likewise, a
+// default of ours. Ground is saturated at its undisturbed temperature. There is
+// no climate for partitions, nor where neither side is heated.
 func (m *model) climate() {
+	m.rooms.heating = m.roomAir("heating", &m.of.House.Heating)
+	if c := m.of.House.Cooling; c != nil {
+		m.rooms.cooling = m.roomAir("cooling", c)
+	}
 	p := m.of.House.Place
-	first := m.of.Between[0]
-	if p == nil || first == "ground" || first == "room" || first == "wet-room" {
+	if p == nil || isHeated(m.of.Between[0]) || !isHeated(m.of.Between[1]) {
 		return
 	}
 	temperature, vapor := seriesOf(p, "temperature"), seriesOf(p, "vapor-pressure")
 	if len(temperature) != 12 || len(vapor) != 12 {
 		return
 	}
-	rule := climate.Indoor{Class: dwelling, Heating: climate.Setting{Temperature: m.of.House.Heating.Temperature, RelativeHumidity: m.of.House.Heating.Humidity}}
-	if c := m.of.House.Cooling; c != nil {
-		rule.Cooling = &climate.Setting{Temperature: c.Temperature, RelativeHumidity: c.Humidity}
+	weather := m.monthsOf(temperature, vapor, places{})
+	if m.of.Between[0] == "ground" {
+		m.below(temperature, weather)
+		return
 	}
-	days := daysOf()
-	for i := range m.months {
+	m.sections = []section{{months: weather}}
+	m.months, m.ambient = weather, true
+}
+
+// monthsOf makes the months of weather with the room air that goes with it.
+func (m *model) monthsOf(temperature, vapor []float64, p places) [12]steady.Month {
+	rule := climate.Indoor{Class: dwelling, Heating: m.rooms.heating.at(p)}
+	if m.of.House.Cooling != nil {
+		cooling := m.rooms.cooling.at(p)
+		rule.Cooling = &cooling
+	}
+	var months [12]steady.Month
+	for i, days := range daysOf() {
 		indoor := rule.At(temperature[i], vapor[i])
-		m.months[i] = steady.Month{
-			Days: days[i], OutdoorT: temperature[i], OutdoorP: vapor[i],
+		months[i] = steady.Month{
+			Days: days, OutdoorT: temperature[i], OutdoorP: vapor[i],
 			IndoorT: indoor.Temperature, IndoorP: indoor.VaporPressure,
 		}
 	}
-	m.ambient = true
+	return months
+}
+
+// monthsAt gives the months above grade with the rooms at their places.
+func (m *model) monthsAt(p places) [12]steady.Month {
+	if p.shift == nil || !m.ambient {
+		return m.months
+	}
+	place := m.of.House.Place
+	return m.monthsOf(seriesOf(place, "temperature"), seriesOf(place, "vapor-pressure"), p)
+}
+
+// below makes the sections against ground: a basement wall above grade, at
+// mid-depth and at its bottom, a slab at the depth assumed for the ground under
+// a house.
+func (m *model) below(temperature []float64, weather [12]steady.Month) {
+	diffusivity := m.base.Assumption("ground-diffusivity")
+	if diffusivity == nil {
+		return
+	}
+	var site climate.Place
+	for i, t := range temperature {
+		site.Months[i].Temperature = t
+	}
+	ground := site.Ground(diffusivity.SI.Best)
+	at := func(name string, depth float64) {
+		m.sections = append(m.sections, section{name: name, depth: depth, ground: true, months: groundMonths(weather, ground, depth)})
+	}
+	switch {
+	case m.of.Kind == "basement-wall" && m.of.BelowGrade > 0:
+		m.sections = append(m.sections, section{name: "above grade", months: weather})
+		at("mid-depth", m.of.BelowGrade/2)
+		at("bottom", m.of.BelowGrade)
+	case m.of.Kind == "slab":
+		if depth := m.base.Assumption("slab-depth"); depth != nil {
+			at("under the slab", depth.SI.Best)
+		}
+	}
+}
+
+// groundMonths puts saturated ground at a depth in m on the first side.
+func groundMonths(weather [12]steady.Month, g climate.Ground, depth float64) [12]steady.Month {
+	const day = 86400
+	months := weather
+	start := 0.0
+	for i := range months {
+		t := g.Temperature(depth, (start+months[i].Days/2)*day)
+		start += months[i].Days
+		months[i].OutdoorT, months[i].OutdoorP = t, moistair.SaturationPressure(t)
+	}
+	return months
+}
+
+// isHeated says whether a side has the air of rooms.
+func isHeated(s assembly.Side) bool { return s == "room" || s == "wet-room" }
+
+// noClimate says why there are no months to compute with.
+func (m *model) noClimate() string {
+	first := m.of.Between[0]
+	switch {
+	case m.of.House.Place == nil:
+		return "the place is not given"
+	case isHeated(first):
+		return "there is no outdoor climate on the first side"
+	case !isHeated(m.of.Between[1]):
+		return "neither side is heated"
+	case first == "ground" && m.of.Kind == "basement-wall" && m.of.BelowGrade == 0:
+		return "how deep the wall stands below grade is not given"
+	case first == "ground":
+		return "the temperature of the ground is not known"
+	}
+	return "the place has no monthly temperature and vapor pressure"
 }

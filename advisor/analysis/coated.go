@@ -22,15 +22,14 @@ type Coated struct {
 
 // Coat gives the vapor side of a solid layer with its coats.
 func Coat(base *kb.Base, p *assembly.Part) Coated {
-	v := vaporOf(base, p)
-	c := Coated{Curve: v.curve, System: v.system, Covered: v.covered, Inputs: v.inputs, Missing: v.lacks}
-	if v.lacks != "" {
+	m := &model{base: base}
+	s, g := m.stackOf(p.Name, p.Material, p.Depth, p.Sealed, p.CoatsOut, p.CoatsIn)
+	c := Coated{System: g.system, Covered: g.covered, Inputs: g.inputs, Missing: g.lacks}
+	if g.lacks != "" {
 		return c
 	}
-	c.Dry, c.Middle, c.Wet = v.curve.at(dryCupHumidity), v.curve.at(middle), v.curve.at(wetCupHumidity)
-	if dry, wet, ok := cupsOf(p); ok {
-		c.Dry, c.Wet = dry, wet
-	}
+	c.Curve = s.curve()
+	c.Dry, c.Middle, c.Wet = s.span(s.dryCup()), s.at(middle), s.span(s.wetCup())
 	c.Classes = classWords(c.Dry).Words
 	return c
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"relath/advisor/assembly"
 	"relath/kb"
 	"relath/kb/quantity"
 )
@@ -17,63 +16,110 @@ func (m *model) compose(f Facts) {
 	for _, p := range m.variant.Layers {
 		thickness += p.Depth
 		for _, share := range massesOf(p) {
-			weight.add(share.amount, share.known, fmt.Sprintf("density of %s (%s)", p.Name, share.material.Name))
-			amount, known := glueOf(share)
-			glue.add(amount, known, fmt.Sprintf("glue of %s (%s)", p.Name, share.material.Name))
-			glue.note(p.Name, share.material, "adhesive-share")
-			water, known := storedIn(share)
-			stored.add(water, known, fmt.Sprintf("sorption of %s (%s)", p.Name, share.material.Name))
+			weight.weigh(p.Name, share)
+			glue.glue(p.Name, share)
+			stored.store(p.Name, share)
 		}
 	}
 	f["thickness"] = measured(quantity.Exact(thickness))
-	f["weight"] = weight.estimate()
-	f["adhesive-mass"] = glue.estimate()
-	f["vapor-storage"] = stored.estimate()
+	f["weight"] = m.sum(&weight)
+	f["adhesive-mass"] = m.sum(&glue)
+	f["glue-share"] = m.shareOf(f["adhesive-mass"], f["weight"])
+	f["vapor-storage"] = m.sum(&stored)
+	f["moisture-buffer"] = m.buffer()
 	m.insulation(f)
 	m.food(f)
 }
 
 // estimateSum adds ranges; what is not known is left out and named.
 type estimateSum struct {
-	sum    quantity.Range
-	lacks  []string
+	terms []term
+	lacks []string
+}
+
+// term is one summand with what it rests on.
+type term struct {
+	amount quantity.Range
 	inputs []Input
 }
 
-func (s *estimateSum) add(r quantity.Range, known bool, lack string) {
-	if !known {
-		s.lacks = append(s.lacks, lack)
-		return
-	}
-	s.sum.Low, s.sum.Best, s.sum.High = s.sum.Low+r.Low, s.sum.Best+r.Best, s.sum.High+r.High
+func (s *estimateSum) add(r quantity.Range, inputs []Input) {
+	s.terms = append(s.terms, term{r, inputs})
 }
 
-// note adds the working value of a property to the inputs, when there is one.
-func (s *estimateSum) note(layer string, m *kb.Material, property string) {
-	if w, ok := m.Working(property, kb.AnyMethod, 0); ok {
-		s.inputs = append(s.inputs, Input{Layer: layer, Material: m.ID, Property: property, Value: w.Value})
-	}
-}
+func (s *estimateSum) lack(words string) { s.lacks = append(s.lacks, words) }
 
-func (s *estimateSum) estimate() Estimate {
-	e := Estimate{Known: true, Range: s.sum, Inputs: s.inputs}
+// sum makes the estimate. Its mark is the weakest among the terms that hold more
+// than a twentieth of it.
+func (m *model) sum(s *estimateSum) Estimate {
+	e := Estimate{Known: true}
+	for _, t := range s.terms {
+		e.Range.Low, e.Range.Best, e.Range.High = e.Range.Low+t.amount.Low, e.Range.Best+t.amount.Best, e.Range.High+t.amount.High
+	}
+	for _, t := range s.terms {
+		mark := m.weakest(t.inputs)
+		e.Inputs = append(e.Inputs, t.inputs...)
+		switch {
+		case t.amount.High > decisive*e.Range.Best:
+			e.Evidence = e.Evidence.Weaker(mark)
+		case weak(mark):
+			e.Minor++
+		}
+	}
 	for _, lack := range s.lacks {
 		e.Warnings = append(e.Warnings, "not counted: "+lack)
-	}
-	for _, in := range s.inputs {
-		e.Evidence = e.Evidence.Weaker(in.Value.Evidence)
 	}
 	return e
 }
 
-// glueOf is the mass of adhesive in a share of the mass.
-func glueOf(s mass) (quantity.Range, bool) {
-	w, ok := s.material.Working("adhesive-share", kb.AnyMethod, 0)
+// note gives the input of a property of a material, when there is one.
+func note(layer string, of *kb.Material, property string) []Input {
+	w, ok := of.Working(property, kb.AnyMethod, 0)
 	if !ok {
-		return quantity.Range{}, strings.HasPrefix(s.material.Composition.Adhesive, "none")
+		return nil
 	}
-	if !s.known {
-		return quantity.Range{}, w.SI.High == 0
+	return []Input{{Layer: layer, Material: of.ID, Property: property, Value: w.Value}}
+}
+
+// inputs gives the value behind a share of the mass.
+func (s *mass) inputs(layer string) []Input {
+	if s.material.Form == kb.Sheet || s.material.Form == kb.Coat {
+		return note(layer, s.material, "area-density")
+	}
+	return note(layer, s.material, "density")
+}
+
+// weigh adds a share of the mass.
+func (s *estimateSum) weigh(layer string, share mass) {
+	if !share.known {
+		s.lack(fmt.Sprintf("density of %s (%s)", layer, share.material.Name))
+		return
+	}
+	s.add(share.amount, share.inputs(layer))
+}
+
+// glue adds the adhesive in a share of the mass.
+func (s *estimateSum) glue(layer string, share mass) {
+	amount, known := glueOf(share)
+	inputs := note(layer, share.material, "adhesive-share")
+	switch {
+	case !known:
+		s.lack(fmt.Sprintf("glue of %s (%s)", layer, share.material.Name))
+	case amount.High == 0:
+		s.add(amount, inputs)
+	default:
+		s.add(amount, append(share.inputs(layer), inputs...))
+	}
+}
+
+// glueOf is the mass of adhesive in a share of the mass.
+func glueOf(s mass) (amount quantity.Range, known bool) {
+	w, ok := s.material.Working("adhesive-share", kb.AnyMethod, 0)
+	switch {
+	case !ok:
+		return amount, strings.HasPrefix(s.material.Composition.Adhesive, "none")
+	case !s.known:
+		return amount, w.SI.High == 0
 	}
 	return quantity.Range{Low: s.amount.Low * w.SI.Low, Best: s.amount.Best * w.SI.Best, High: s.amount.High * w.SI.High}, true
 }
@@ -84,122 +130,101 @@ const (
 	storageTo   = 0.9
 )
 
-// storedIn is the water that a share takes up between the two humidities.
-func storedIn(s mass) (quantity.Range, bool) {
-	if !s.known {
-		return quantity.Range{}, false
+// store adds the water that a share takes up between the two humidities.
+func (s *estimateSum) store(layer string, share mass) {
+	water, inputs, ok := storedIn(layer, share)
+	if !ok {
+		s.lack(fmt.Sprintf("sorption of %s (%s)", layer, share.material.Name))
+		return
 	}
-	if w, ok := s.material.Working("sorption", kb.AsCurve, 0); ok {
-		return s.amount.Scale(max(0, w.At(storageTo).Best-w.At(storageFrom).Best)), true
-	}
-	at80, hasContent := s.material.Working("moisture-content-80", kb.AnyMethod, 0)
-	free, hasFree := s.material.Working("free-saturation", kb.AnyMethod, 0)
-	density, hasDensity := s.material.Density()
-	if !hasContent || !hasFree || !hasDensity {
-		return quantity.Range{}, false
-	}
-	return s.amount.Scale(twoPointRise(at80.SI.Best, free.SI.Best) / density.Best), true
+	s.add(water, append(share.inputs(layer), inputs...))
 }
 
-// twoPointRise is what a material takes up between the two humidities by the
-// form w = wf·(b−1)·φ/(b−φ) through its moisture at 80 % and its free
-// saturation, kg/m³ (Künzel 1995, recalled).
-func twoPointRise(at80, free float64) float64 {
-	const content = 0.8
-	if at80 >= content*free {
-		return 0
+// storedIn is the water that a share takes up between the two humidities.
+func storedIn(layer string, share mass) (water quantity.Range, inputs []Input, ok bool) {
+	content, inputs, ok := storage(layer, share.material)
+	if !ok || !share.known {
+		return water, nil, false
 	}
-	b := content * (free - at80) / (content*free - at80)
-	at := func(rh float64) float64 { return free * (b - 1) * rh / (b - rh) }
-	return at(storageTo) - at(storageFrom)
+	return share.amount.Scale(max(0, content(storageTo)-content(storageFrom))), inputs, true
+}
+
+// storage gives the moisture content by mass of a material over humidity: by its
+// sorption curve, else by the two-point form w = w_f·(b−1)·φ/(b−φ) through its
+// moisture at 80 % and its free saturation (Künzel 1995, recalled).
+func storage(layer string, of *kb.Material) (content func(rh float64) float64, inputs []Input, ok bool) {
+	if w, ok := of.Working("sorption", kb.AsCurve, 0); ok {
+		return func(rh float64) float64 { return w.At(rh).Best }, note(layer, of, "sorption"), true
+	}
+	at80, hasContent := of.Working("moisture-content-80", kb.AnyMethod, 0)
+	free, hasFree := of.Working("free-saturation", kb.AnyMethod, 0)
+	density, hasDensity := of.Density()
+	if !hasContent || !hasFree || !hasDensity {
+		return nil, nil, false
+	}
+	inputs = append(note(layer, of, "moisture-content-80"), note(layer, of, "free-saturation")...)
+	return twoPoint(at80.SI.Best/density.Best, free.SI.Best/density.Best), inputs, true
+}
+
+// twoPoint is the two-point form. It does not hold where most of the water is
+// taken up below 80 %; storage is then left at nothing.
+func twoPoint(at80, free float64) func(rh float64) float64 {
+	const humidity = 0.8
+	if at80 >= humidity*free {
+		return func(float64) float64 { return 0 }
+	}
+	b := humidity * (free - at80) / (humidity*free - at80)
+	return func(rh float64) float64 { return free * (b - 1) * rh / (b - rh) }
+}
+
+// shareOf is the glue by weight. Both move with the same densities, so the ends
+// go with the best weight.
+func (m *model) shareOf(glue, weight Estimate) Estimate {
+	if weight.Range.Best <= 0 {
+		return Estimate{Missing: "the weight is not known"}
+	}
+	e := glue
+	e.Range = glue.Range.Scale(1 / weight.Range.Best)
+	e.Warnings = append(append([]string(nil), glue.Warnings...), weight.Warnings...)
+	return e
 }
 
 // insulation sums nominal R by place.
 func (m *model) insulation(f Facts) {
-	var exterior, cavity, interior, impermeable float64
-	for _, e := range m.elements {
-		mat := m.materialOf(e)
+	sums := make(map[string]*estimateSum)
+	for _, id := range []string{"exterior-insulation", "cavity-insulation", "interior-insulation", "air-impermeable-insulation"} {
+		sums[id] = &estimateSum{}
+	}
+	for i := range m.elements {
+		e := &m.elements[i]
+		mat := m.materialOf(*e)
 		if mat == nil || !isInsulation(mat) {
 			continue
 		}
-		framed := m.variant.Layers[e.part].Framed
+		place := "exterior-insulation"
 		switch {
-		case framed:
-			cavity += e.heat.Best
-		case e.part < m.core:
-			exterior += e.heat.Best
+		case m.variant.Layers[e.part].Framed:
+			place = "cavity-insulation"
 		case e.part > m.core:
-			interior += e.heat.Best
-		default:
-			exterior += e.heat.Best
+			place = "interior-insulation"
 		}
+		sums[place].nominal(e)
 		if hasTerm(mat, "air-impermeable-insulation") {
-			impermeable += e.heat.Best
+			sums["air-impermeable-insulation"].nominal(e)
 		}
 	}
-	f["exterior-insulation"] = measured(quantity.Exact(exterior))
-	f["cavity-insulation"] = measured(quantity.Exact(cavity))
-	f["interior-insulation"] = measured(quantity.Exact(interior))
-	f["air-impermeable-insulation"] = measured(quantity.Exact(impermeable))
+	for id, s := range sums {
+		f[id] = m.sum(s)
+	}
 }
 
-// food counts faces of the sensitive classes toward cavities and rooms.
-func (m *model) food(f Facts) {
-	cavity, room := 0.0, 0.0
-	for i := range m.variant.Layers {
-		c, r := m.foodFaces(i)
-		cavity += c
-		room += r
-	}
-	f["cavity-food"] = measured(quantity.Exact(cavity))
-	f["room-food"] = measured(quantity.Exact(room))
-}
-
-// foodFaces counts the food faces of a solid part toward bays and gaps and
-// toward rooms. A coat takes over the class of the face it covers.
-func (m *model) foodFaces(i int) (cavity, room float64) {
-	p := m.variant.Layers[i]
-	if p.Cavity {
-		return 0, 0
-	}
-	if p.Framed {
-		for _, fill := range p.Fills {
-			if fill.Material != nil && isFood(fill.Material) {
-				cavity++
-			}
-		}
-		return cavity, 0
-	}
-	outer, inner := faceClass(p.Material, p.CoatsOut, true), faceClass(p.Material, p.CoatsIn, false)
-	if sensitive(outer) && i > 0 && isBay(m.variant.Layers[i-1]) {
-		cavity++
-	}
-	last := i == len(m.variant.Layers)-1
-	if sensitive(inner) && !last && isBay(m.variant.Layers[i+1]) {
-		cavity++
-	}
-	if sensitive(inner) && last && isRoom(m.of.Between[1]) {
-		room++
-	}
-	if sensitive(outer) && i == 0 && isRoom(m.of.Between[0]) {
-		room++
-	}
-	return cavity, room
-}
-
-func isBay(p *assembly.Part) bool { return p.Cavity || p.Framed }
-
-func isRoom(s assembly.Side) bool { return s == "room" || s == "wet-room" || s == "garage" }
-
-// faceClass is the mold class of a face with its coats.
-func faceClass(m *kb.Material, coats []*kb.Material, back bool) kb.MoldClass {
-	if len(coats) > 0 {
-		if c := coats[len(coats)-1].Mold.Face; c != "" {
-			return c
+// nominal adds the best resistance of an element, which a label would print.
+func (s *estimateSum) nominal(e *element) {
+	var inputs []Input
+	for _, in := range e.inputs {
+		if isHeat(in.Property) {
+			inputs = append(inputs, in)
 		}
 	}
-	if back && m.Mold.Back != "" {
-		return m.Mold.Back
-	}
-	return m.Mold.Face
+	s.add(quantity.Exact(e.heat.Best), inputs)
 }

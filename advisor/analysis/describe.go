@@ -96,7 +96,7 @@ func (m *model) describeStructure(f Facts) {
 			continue
 		}
 		if !p.Framed {
-			mass = mass || isMassive(p)
+			mass = mass || isMass(p)
 			insulated = insulated || isInsulation(p.Material)
 			continue
 		}
@@ -107,7 +107,8 @@ func (m *model) describeStructure(f Facts) {
 		full = full && fill && !air
 		insulated = insulated || fill
 	}
-	f["framed"] = flag(framed && !mass)
+	isWall := m.of.Kind == "wall" || m.of.Kind == "basement-wall" || m.of.Kind == "partition"
+	f["framed"] = flag(framed && !(mass && isWall))
 	f["mass-wall"] = flag(mass)
 	f["bay-empty"] = flag(framed && empty)
 	f["bay-full"] = flag(framed && full)
@@ -117,14 +118,6 @@ func (m *model) describeStructure(f Facts) {
 	if framed {
 		f["framing-depth"] = measured(quantity.Exact(depth))
 	}
-}
-
-// isMassive says whether a part is a wall by itself: a material that says so, or
-// masonry of at least a whole brick that is no veneer.
-func isMassive(p *assembly.Part) bool {
-	const wholeBrick = 7.0 * 0.0254
-	return hasTerm(p.Material, "mass") ||
-		p.Material.Form == kb.Masonry && p.Depth >= wholeBrick && !hasTerm(p.Material, "brick-veneer", "adhered-veneer")
 }
 
 // fillsOf says whether a framed part holds air and whether it holds fill.
@@ -142,7 +135,7 @@ func (m *model) describeCladding(f Facts) {
 	layers := m.variant.Layers
 	gap, depth := "none", 0.0
 	first := layers[0]
-	clad := !first.Cavity && !first.Framed && hasTerm(first.Material, "cladding", "roofing", "brick-veneer")
+	clad := isCladding(first)
 	if clad && len(layers) > 1 && layers[1].Cavity {
 		gap, depth = string(layers[1].Air), layers[1].Depth
 	}

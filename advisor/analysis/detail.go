@@ -1,58 +1,59 @@
 package analysis
 
 import (
+	"slices"
+
 	"relath/advisor/steady"
 	"relath/kb/quantity"
 )
 
 // detail computes what a report draws: how much water could leave from each
-// layer when it is soaked, by season, and the months of the best case.
+// layer when it is soaked, by season, the ways of vapor, and the months of the
+// best case.
 func (m *model) detail(out *Variant, ends []corner) error {
-	inputs := make([]*steady.Input, len(ends))
+	out.Detail.Layers = make([]Soaked, len(m.variant.Layers))
 	for i, at := range ends {
-		inputs[i] = m.compile(at)
-	}
-	out.Detail.Input = inputs[0]
-	for i := range m.variant.Layers {
-		wet, err := m.soaked(i, inputs)
-		if err != nil {
-			return err
+		in := m.compile(at)
+		for part := range m.variant.Layers {
+			if err := m.soak(&out.Detail.Layers[part], part, in, i == 0); err != nil {
+				return err
+			}
 		}
-		out.Detail.Layers = append(out.Detail.Layers, wet)
 	}
-	return m.year(&out.Detail, inputs[0])
+	out.Detail.Ways = m.ways()
+	m.compile(bestCase)
+	out.Detail.Input = m.frozen()
+	return m.year(&out.Detail, out.Detail.Input)
 }
 
-// soaked gives what leaves a part that is wet on both faces.
-func (m *model) soaked(part int, inputs []*steady.Input) (Soaked, error) {
+// soak takes in what leaves a part that is wet on both faces, at one corner;
+// the first corner is the best case.
+func (m *model) soak(s *Soaked, part int, in *steady.Input, first bool) error {
 	n := len(m.elements)
 	inner, outer := n, 0
-	for i, e := range m.elements {
-		if e.part == part {
+	for i := range m.elements {
+		if m.elements[i].part == part {
 			inner, outer = min(inner, n-1-i), max(outer, n-i)
 		}
 	}
-	s := Soaked{Part: part}
+	s.Part = part
 	// A surface has the vapor pressure of its air: the outer layers are taken as
 	// wet at their inner face only.
 	inner, outer = max(inner, 1), min(outer, n-1)
 	if m.variant.Layers[part].Cavity || inner > n-1 || outer < 1 {
-		return s, nil
+		return nil
 	}
-	for i, in := range inputs {
-		d, err := m.workspace.DryingYear(in, min(inner, outer), max(inner, outer))
-		if err != nil {
-			return s, err
-		}
-		out, into := seasons(in, &d.Outward), seasons(in, &d.Inward)
-		s.Outward.take(out, i == 0)
-		s.Inward.take(into, i == 0)
-		if i == 0 {
-			s.LandsOutward, s.LandsInward = m.landing(&d.Outward), m.landing(&d.Inward)
-		}
+	d, err := m.workspace.DryingYear(in, min(inner, outer), max(inner, outer))
+	if err != nil {
+		return err
+	}
+	s.Outward.take(seasons(in, &d.Outward), first)
+	s.Inward.take(seasons(in, &d.Inward), first)
+	if first {
+		s.LandsOutward, s.LandsInward = m.landing(&d.Outward), m.landing(&d.Inward)
 	}
 	s.Known = true
-	return s, nil
+	return nil
 }
 
 // landing gives the part outside of the plane where most of the difference
@@ -77,16 +78,18 @@ func (m *model) landing(d *[12]steady.Drying) int {
 // take widens seasons by those of another corner; the first sets them.
 func (s *Seasons) take(v steady.Seasons, first bool) {
 	s.HeatingKnown, s.CoolingKnown = v.HeatingDays > 0, v.CoolingDays > 0
-	for _, pair := range []struct {
-		into *quantity.Range
-		v    float64
-	}{{&s.Heating, v.Heating}, {&s.Cooling, v.Cooling}, {&s.Year, v.Year}} {
-		if first {
-			*pair.into = quantity.Exact(pair.v)
-			continue
-		}
-		pair.into.Low, pair.into.High = min(pair.into.Low, pair.v), max(pair.into.High, pair.v)
+	widen(&s.Heating, v.Heating, first)
+	widen(&s.Cooling, v.Cooling, first)
+	widen(&s.Year, v.Year, first)
+}
+
+// widen takes a value into a range; the first is its best.
+func widen(r *quantity.Range, v float64, first bool) {
+	if first {
+		*r = quantity.Exact(v)
+		return
 	}
+	r.Low, r.High = min(r.Low, v), max(r.High, v)
 }
 
 // year keeps the months of the best case.
@@ -95,18 +98,18 @@ func (m *model) year(d *Detail, in *steady.Input) error {
 	if err != nil {
 		return err
 	}
-	d.Planes = append(d.Planes, y.Planes...)
+	d.Planes = slices.Clone(y.Planes)
 	for i := range d.Months {
-		d.Months[i] = Month{Gain: append([]float64(nil), y.Gain[i]...), Water: append([]float64(nil), y.Water[i]...)}
+		d.Months[i] = Month{Gain: slices.Clone(y.Gain[i]), Water: slices.Clone(y.Water[i])}
 	}
 	for i := range d.Months {
 		p, err := m.workspace.Profile(in, in.Months[i])
 		if err != nil {
 			return err
 		}
-		d.Months[i].Temperature = append([]float64(nil), p.Temperature...)
-		d.Months[i].VaporPressure = append([]float64(nil), p.Pressure...)
-		d.Months[i].Saturation = append([]float64(nil), p.Saturation...)
+		d.Months[i].Temperature = slices.Clone(p.Temperature)
+		d.Months[i].VaporPressure = slices.Clone(p.Pressure)
+		d.Months[i].Saturation = slices.Clone(p.Saturation)
 	}
 	return nil
 }

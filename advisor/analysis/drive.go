@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"relath/kb"
 )
 
 // decisive is the share of a fact by which an input must move it to decide its
@@ -13,90 +11,108 @@ import (
 const decisive = 0.05
 
 // negligible is the least spread of a fact that is worth a driver, in the SI
-// unit of the fact; all moisture facts are far above it when they matter.
-const negligible = 1e-12
+// unit of the fact; all facts are far above it when they matter. The smallest
+// are permeances: a thousandth of a perm is 6E−14 kg/(s·m²·Pa).
+const negligible = 1e-15
 
-// drive moves one element at a time to the ends of its range (or a tenth,
-// where it has none) and records what moves each fact. Without full it only
-// passes on the marks of all inputs.
-func (m *model) drive(f Facts, bestOutcome outcome, full bool) error {
-	ids := moistureFacts()
-	estimates := make([]Estimate, len(ids))
-	for i, id := range ids {
-		estimates[i] = f[id]
-		for _, e := range m.elements {
-			estimates[i].Inputs = append(estimates[i].Inputs, e.inputs...)
+// survey is a set of facts that one computation gives, with what it was
+// computed from.
+type survey struct {
+	*model
+	estimates []Estimate // by the order of the values
+	values    []float64  // of the best case
+	run       func(shift []position) ([]float64, error)
+}
+
+// drive moves one variable at a time to the ends of its range (or by a tenth,
+// where it has none) and records what moves each fact.
+func (s *survey) drive(moves func(*variable) bool) error {
+	shift := make([]position, len(s.variables))
+	for v := range s.variables {
+		if !moves(&s.variables[v]) {
+			continue
+		}
+		shift[v] = nudgedLow
+		low, err := s.run(shift)
+		if err != nil {
+			return err
+		}
+		low = slices.Clone(low)
+		shift[v] = nudgedHigh
+		high, err := s.run(shift)
+		if err != nil {
+			return err
+		}
+		shift[v] = best
+		for i := range s.estimates {
+			s.note(i, v, low[i], high[i], s.values[i])
 		}
 	}
-	if full {
-		for i := range m.elements {
-			if err := m.driveOne(i, ids, estimates, bestOutcome); err != nil {
-				return err
+	s.sort()
+	return nil
+}
+
+// note records that a variable moves a fact between two values, from a third.
+func (s *survey) note(fact, variable int, a, b, from float64) {
+	e, v := &s.estimates[fact], &s.variables[variable]
+	switch moved := max(math.Abs(a-from), math.Abs(b-from)); {
+	case moved > decisive*math.Abs(from) && moved > negligible:
+		e.Evidence = e.Evidence.Weaker(v.mark)
+		e.Drivers = append(e.Drivers, Driver{Input: v.input, Low: min(a, b), High: max(a, b)})
+	case weak(v.mark):
+		e.Minor++
+	}
+}
+
+// sort puts the strongest drivers first.
+func (s *survey) sort() {
+	for i := range s.estimates {
+		slices.SortStableFunc(s.estimates[i].Drivers, func(a, b Driver) int {
+			return cmp.Compare(b.High-b.Low, a.High-a.Low)
+		})
+	}
+}
+
+// marks says which variables decide the facts of a variant, for the marks of
+// variants that differ from it in a doubt only.
+type marks struct {
+	known   map[origin]bool
+	decides []map[origin]bool // by fact
+}
+
+// origin names a variable.
+type origin struct{ material, property string }
+
+func (v *variable) origin() origin { return origin{v.input.Material, v.input.Property} }
+
+// marks notes what was found.
+func (s *survey) marks() *marks {
+	m := &marks{known: make(map[origin]bool)}
+	for i := range s.variables {
+		m.known[s.variables[i].origin()] = true
+	}
+	for _, e := range s.estimates {
+		decides := make(map[origin]bool)
+		for _, d := range e.Drivers {
+			decides[origin{d.Input.Material, d.Input.Property}] = true
+		}
+		m.decides = append(m.decides, decides)
+	}
+	return m
+}
+
+// borrow gives the estimates the marks of those variables that decide in another
+// variant, and of all that it does not have.
+func (s *survey) borrow(from *marks) {
+	for i := range s.estimates {
+		e := &s.estimates[i]
+		for v := range s.variables {
+			x := &s.variables[v]
+			if from.decides[i][x.origin()] || !from.known[x.origin()] {
+				e.Evidence = e.Evidence.Weaker(x.mark)
+			} else if weak(x.mark) {
+				e.Minor++
 			}
 		}
 	}
-	for i, id := range ids {
-		slices.SortStableFunc(estimates[i].Drivers, func(a, b Driver) int {
-			return cmp.Compare(math.Abs(b.High-b.Low), math.Abs(a.High-a.Low))
-		})
-		f[id] = estimates[i]
-	}
-	return nil
-}
-
-// driveOne moves one element.
-func (m *model) driveOne(i int, ids []string, estimates []Estimate, from outcome) error {
-	low, err := m.run(only(i, nudgedLow))
-	if err != nil {
-		return err
-	}
-	high, err := m.run(only(i, nudgedHigh))
-	if err != nil {
-		return err
-	}
-	for k, id := range ids {
-		read := reader(id)
-		lo, hi, base := read(&low), read(&high), read(&from)
-		moved := max(math.Abs(lo-base), math.Abs(hi-base))
-		input, mark := m.elements[i].vaporInput()
-		switch {
-		case moved > decisive*math.Abs(base) && moved > negligible:
-			estimates[k].Evidence = estimates[k].Evidence.Weaker(mark)
-			estimates[k].Drivers = append(estimates[k].Drivers, Driver{Input: input, Low: lo, High: hi})
-		case mark != kb.Read && mark != "":
-			estimates[k].Minor++
-		}
-	}
-	return nil
-}
-
-// only moves a single element.
-func only(i, end int) corner {
-	return func(e int) int {
-		if e == i {
-			return end
-		}
-		return best
-	}
-}
-
-// vaporInput gives the input that stands for the vapor side of an element and
-// the weakest mark among all of them.
-func (e *element) vaporInput() (Input, kb.Evidence) {
-	var first Input
-	var mark kb.Evidence
-	for _, in := range e.inputs {
-		if in.Property == "thermal-resistance" || in.Property == "conductivity" {
-			continue
-		}
-		if first.Property == "" || in.Property == "air-change" {
-			first = in
-		}
-		if in.Value != nil {
-			mark = mark.Weaker(in.Value.Evidence)
-		} else {
-			mark = mark.Weaker(kb.Assumed)
-		}
-	}
-	return first, mark
 }

@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"fmt"
 	"slices"
 
 	"relath/advisor/assembly"
@@ -74,53 +75,63 @@ func required(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) []string
 	return list
 }
 
-// coverOf combines the layers for one duty.
+// coverOf combines the layers for one duty. An offer that depends on something
+// never makes a plain yes.
 func coverOf(d *kb.Duty, v *assembly.Variant) Cover {
-	c := Cover{Duty: d.ID, Verdict: kb.No, Asks: d.Asks}
+	c := Cover{Duty: d.ID, Verdict: kb.No, Asks: slices.Clone(d.Asks)}
+	var asks []string
 	for i, p := range v.Layers {
-		if takes(d, v, i) {
+		switch takes(d, v, i) {
+		case kb.Yes:
+			c.By, c.Verdict = append(c.By, p.Name), kb.Yes
+		case kb.Depends:
 			c.By = append(c.By, p.Name)
+			asks = append(asks, fmt.Sprintf("whether %s is accepted for it", p.Name))
 		}
 	}
 	if len(c.By) == 0 {
 		return c
 	}
-	c.Verdict = kb.Yes
-	switch d.Combine {
-	case "chain":
-		if !chain(v) {
-			c.Verdict = kb.No
-		}
-	case "one":
-		if d.Needs == "sealed" && !anySealed(d, v) {
-			c.Verdict, c.Asks = kb.Depends, append(c.Asks, "whether its joints are sealed")
-		}
+	if c.Verdict == kb.No {
+		c.Verdict, c.Asks = kb.Depends, append(c.Asks, asks...)
 	}
-	if d.Verdict == kb.Depends && c.Verdict == kb.Yes {
+	switch {
+	case d.Combine == "chain" && !chain(v):
+		c.Verdict = kb.No
+	case d.Needs == "sealed" && !anySealed(d, v):
+		c.Verdict, c.Asks = kb.Depends, append(c.Asks, "whether its joints are sealed")
+	case d.Verdict == kb.Depends:
 		c.Verdict = kb.Depends
 	}
 	return c
 }
 
-// takes says whether a layer takes a duty: it offers it, and for duties that
-// only one layer does, the description gives it the duty or has it at hand.
-func takes(d *kb.Duty, v *assembly.Variant, i int) bool {
+// takes says whether a layer takes a duty: yes where the description gives it the
+// duty, else as the material offers it. What only one layer does, such as
+// bracing, must be described.
+func takes(d *kb.Duty, v *assembly.Variant, i int) kb.Verdict {
 	p := v.Layers[i]
-	if slices.Contains(p.Performs, d.ID) {
-		return true
+	switch {
+	case slices.Contains(p.Performs, d.ID):
+		return kb.Yes
+	case p.Cavity && d.ID == "shed-rain" && p.Air != "closed" && i > 0:
+		return kb.Yes
+	case p.Cavity || d.ID == "brace" || d.ID == "resist-fire":
+		return kb.No
 	}
-	if p.Cavity {
-		return d.ID == "shed-rain" && p.Air != "closed" && i > 0
-	}
-	if d.ID == "brace" || d.ID == "resist-fire" {
-		return false
-	}
-	for _, m := range append(materialsOf(p), append(p.CoatsIn, p.CoatsOut...)...) {
-		if slices.Contains(offersOf(m, p.Depth), d.ID) {
-			return true
+	verdict := kb.No
+	for _, m := range slices.Concat(materialsOf(p), p.CoatsIn, p.CoatsOut) {
+		for _, o := range offered(m, p.Depth) {
+			switch {
+			case o.Duty != d.ID:
+			case o.Verdict != string(kb.Depends):
+				return kb.Yes
+			default:
+				verdict = kb.Depends
+			}
 		}
 	}
-	return false
+	return verdict
 }
 
 // chain holds the weather side to cladding and a water-resistive barrier; the
@@ -134,18 +145,18 @@ func chain(v *assembly.Variant) bool {
 		}
 		clad = clad || hasTerm(p.Material, "cladding", "roofing", "brick-veneer", "adhered-veneer", "cement-plaster", "lime-plaster")
 		barrier = barrier || hasTerm(p.Material, "water-resistive-barrier", "roofing")
-		mass = mass || p.Material.Form == kb.Masonry && !hasTerm(p.Material, "brick-veneer")
+		mass = mass || isMass(p)
 	}
 	return mass || clad && barrier
 }
 
 func anySealed(d *kb.Duty, v *assembly.Variant) bool {
 	for i, p := range v.Layers {
-		if p.Sealed && takes(d, v, i) {
+		if p.Sealed && takes(d, v, i) != kb.No {
 			return true
 		}
 		// Plaster and masonry are air barriers by themselves.
-		if !p.Cavity && !p.Framed && (p.Material.Form == kb.Plaster || p.Material.Form == kb.Masonry) && takes(d, v, i) {
+		if !p.Cavity && !p.Framed && (p.Material.Form == kb.Plaster || p.Material.Form == kb.Masonry) && takes(d, v, i) != kb.No {
 			return true
 		}
 	}

@@ -1,109 +1,177 @@
 package analysis
 
 import (
-	"slices"
-
-	"relath/kb"
+	"relath/advisor/steady"
 	"relath/kb/quantity"
 )
 
 // element is one slab of the flat input: a solid part with its coats, one fill
 // of a framed part, or an air space. Elements run from the first side inward.
 type element struct {
-	part   int            // index of the part
-	fill   int            // index of the fill within a framed part, -1 otherwise
-	heat   quantity.Range // thermal resistance, m²·K/W
-	vapor  vaporCurve
-	vent   quantity.Range // permeance of the outdoor air that moves through, 0 without
-	inputs []Input        // values behind heat and vapor, in reading order
-	known  bool           // whether the vapor curve is known
-	lacks  string         // what is missing otherwise
+	part     int            // index of the part
+	fill     int            // index of the fill within a framed part, -1 otherwise
+	heat     quantity.Range // thermal resistance, m²·K/W
+	heatVar  int            // its variable, -1 for none
+	vapor    stack
+	vent     quantity.Range // permeance of the outdoor air that moves through, 0 without
+	ventVar  int
+	inputs   []Input  // values behind heat and vapor, in reading order
+	known    bool     // whether the permeance is known
+	lacks    string   // what is missing otherwise
+	doubtful []string // names of materials whose only permeance is of high doubt
 }
 
-// vaporCurve is a permeance in kg/(s·m²·Pa) over rising humidity, with its
-// range at each point. One point is a constant.
-type vaporCurve []kb.Point
+// heatAt gives the thermal resistance in m²·K/W.
+func (e *element) heatAt(p places) float64 { return pick(e.heat, p.ofHeat(e.heatVar)) }
 
-// at gives the permeance at a humidity.
-func (c vaporCurve) at(rh float64) quantity.Range { return kb.Working{Curve: c}.At(rh) }
-
-// constant makes a curve of one value.
-func constant(r quantity.Range) vaporCurve { return vaporCurve{{RH: 0.5, SI: r}} }
-
-// The humidities at which curves are joined when layers of different curves
-// act as one, such as a board with its coats.
-func humidities() []float64 { return []float64{0.1, 0.25, 0.3, 0.5, 0.7, 0.75, 0.9} }
-
-// combine evaluates a formula over several curves at every humidity that one
-// of them names.
-func combine(curves []vaporCurve, formula func([]float64) float64) vaporCurve {
-	var stops []float64
-	for _, c := range curves {
-		for _, p := range c {
-			stops = append(stops, p.RH)
-		}
-	}
-	slices.Sort(stops)
-	stops = slices.Compact(stops)
-	out := make(vaporCurve, len(stops))
-	low, best, high := make([]float64, len(curves)), make([]float64, len(curves)), make([]float64, len(curves))
-	for i, rh := range stops {
-		for j, c := range curves {
-			r := c.at(rh)
-			low[j], best[j], high[j] = r.Low, r.Best, r.High
-		}
-		out[i] = kb.Point{RH: rh, SI: quantity.Range{Low: formula(low), Best: formula(best), High: formula(high)}}
-	}
-	return out
+// film is one vapor resistance: permeances in kg/(s·m²·Pa) at the stops of its
+// stack.
+type film struct {
+	variable int
+	times    float64 // how often it is there: coats of one paint
+	at       []quantity.Range
 }
 
-// series is the permeance of layers one behind the other.
-func series(m []float64) float64 {
+func (f *film) resistance(stop int, p places) float64 {
+	return f.times / max(pick(f.at[stop], p.ofVapor(f.variable)), minPermeance)
+}
+
+// coating is what the coats of one face resist: a measured system of substrate
+// and first coats, or none, and further coats in series.
+type coating struct {
+	measured *measuredCoats
+	coats    []film
+}
+
+// measuredCoats is what a measured system resists beyond its bare substrate. A system
+// measured on another sample may read more open than its first coats in series;
+// a coat never lowers resistance, so then those count.
+type measuredCoats struct {
+	system, bare film
+	fewer        coating // all coats of the system but the last
+}
+
+func (c *coating) resistance(stop int, p places) float64 {
 	z := 0.0
-	for _, v := range m {
-		z += 1 / max(v, minPermeance)
+	if m := c.measured; m != nil {
+		z = max(m.system.resistance(stop, p)-m.bare.resistance(stop, p), m.fewer.resistance(stop, p))
 	}
-	return 1 / z
+	for i := range c.coats {
+		z += c.coats[i].resistance(stop, p)
+	}
+	return z
 }
 
-// minPermeance stands for any smaller permeance; package steady has the same
-// bound.
-const minPermeance = 1e-15
-
-// permeanceOf gives the permeance of a material over humidity: a measured
-// curve first, else the cup values at the mean humidity of each cup, else one
-// number. ASHRAE Handbook—Fundamentals 2021, ch. 26 prints curves; a dry cup
-// stands at 25 % and a wet cup at 75 % humidity (mean of its two sides), with
-// linear interpolation between, a convention of ours.
-func permeanceOf(m *kb.Material, thickness float64) (vaporCurve, []*kb.Value, bool) {
-	const property = "permeance"
-	if w, ok := m.Working(property, kb.AsCurve, thickness); ok && len(w.Curve) > 0 && !w.Doubt {
-		return w.Curve, valuesOf(w), true
+// variables lists the variables of the coats.
+func (c *coating) variables() []int {
+	var list []int
+	if c.measured != nil {
+		list = append(c.measured.fewer.variables(), c.measured.system.variable)
 	}
-	dry, hasDry := m.Working(property, kb.DryCup, thickness)
-	wet, hasWet := m.Working(property, kb.WetCup, thickness)
-	switch {
-	case hasDry && hasWet && dry.Value != wet.Value:
-		return cups(dry.SI, wet.SI), append(valuesOf(dry), valuesOf(wet)...), true
-	case hasDry:
-		return constant(dry.SI), valuesOf(dry), true
-	case hasWet:
-		return constant(wet.SI), valuesOf(wet), true
+	for i := range c.coats {
+		list = append(list, c.coats[i].variable)
 	}
-	if w, ok := m.Working(property, kb.AnyMethod, thickness); ok {
-		return constant(w.SI), valuesOf(w), true
-	}
-	return nil, nil, false
+	return list
 }
 
-// cups makes a curve of two cup values; a material is never tighter wet than
-// dry, so that ranges that cross are put in order.
-func cups(dry, wet quantity.Range) vaporCurve {
-	wet.Low, wet.Best, wet.High = max(wet.Low, dry.Low), max(wet.Best, dry.Best), max(wet.High, dry.High)
-	return vaporCurve{{RH: 0.25, SI: dry}, {RH: 0.75, SI: wet}}
+// joints is what passes between boards: the permeance that the joints add, and
+// the share of the face that is board.
+type joints struct {
+	permeance, boards       quantity.Range
+	permeanceVar, boardsVar int
 }
 
-// valuesOf lists the values behind a working value.
-func valuesOf(w kb.Working) []*kb.Value {
-	return append([]*kb.Value{w.Value}, w.Widened...)
+// stack is the vapor side of an element: a body with coats in series, and
+// joints beside them.
+//
+//	M = M_joint + (1 − share)/(1/M_body + Σ 1/M_coat)
+type stack struct {
+	rh     []float64 // rising relative humidities: a stop each; two more stops are the dry and the wet cup
+	body   film
+	faces  []coating
+	joints *joints
+}
+
+// The last two stops of a stack.
+func (s *stack) dryCup() int { return len(s.rh) }
+func (s *stack) wetCup() int { return len(s.rh) + 1 }
+
+// permeance gives the permeance at a stop with the variables at their places.
+func (s *stack) permeance(stop int, p places) float64 {
+	z := s.body.resistance(stop, p)
+	for i := range s.faces {
+		z += s.faces[i].resistance(stop, p)
+	}
+	m := 1 / z
+	if j := s.joints; j != nil {
+		m = pick(j.permeance, p.ofVapor(j.permeanceVar)) + pick(j.boards, p.ofVapor(j.boardsVar))*m
+	}
+	return min(m, steady.MaxPermeance)
+}
+
+// fill writes the permeances over humidity into a curve of package steady.
+func (s *stack) fill(curve steady.Curve, p places) steady.Curve {
+	curve = curve[:0]
+	for i, rh := range s.rh {
+		curve = append(curve, steady.Point{RH: rh, Permeance: s.permeance(i, p)})
+	}
+	return curve
+}
+
+// span gives the permeance at a stop with everything tight, best and open.
+func (s *stack) span(stop int) quantity.Range {
+	at := func(end position) float64 { return s.permeance(stop, places{vapor: end}) }
+	return ordered(at(tight), at(best), at(open))
+}
+
+// at gives the permeance at a relative humidity.
+func (s *stack) at(rh float64) quantity.Range {
+	at := func(end position) float64 { return s.fill(nil, places{vapor: end}).At(rh) }
+	return ordered(at(tight), at(best), at(open))
+}
+
+// curve gives the permeance over humidity with its range.
+func (s *stack) curve() vaporCurve {
+	points := make(vaporCurve, len(s.rh))
+	for i, rh := range s.rh {
+		points[i].RH, points[i].SI = rh, s.span(i)
+	}
+	return points
+}
+
+// ordered makes a range of a best value and two ends in either order.
+func ordered(a, best, b float64) quantity.Range {
+	return quantity.Range{Low: min(a, best, b), Best: best, High: max(a, best, b)}
+}
+
+// minPermeance stands for any smaller permeance.
+const minPermeance = steady.MinPermeance
+
+// series joins the ranges of layers one behind the other.
+func series(list []quantity.Range) quantity.Range {
+	if len(list) == 1 {
+		return list[0]
+	}
+	var low, middle, high float64
+	for _, m := range list {
+		low += 1 / max(m.Low, minPermeance)
+		middle += 1 / max(m.Best, minPermeance)
+		high += 1 / max(m.High, minPermeance)
+	}
+	return quantity.Range{Low: 1 / low, Best: 1 / middle, High: 1 / high}
+}
+
+// vaporVariables lists the variables of the vapor side.
+func (e *element) vaporVariables() []int {
+	list := []int{e.vapor.body.variable}
+	for i := range e.vapor.faces {
+		list = append(list, e.vapor.faces[i].variables()...)
+	}
+	if j := e.vapor.joints; j != nil {
+		list = append(list, j.permeanceVar, j.boardsVar)
+	}
+	if e.vent.High > 0 {
+		list = append(list, e.ventVar)
+	}
+	return list
 }

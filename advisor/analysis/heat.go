@@ -10,8 +10,8 @@ import (
 )
 
 // heatOf gives the thermal resistance of a material of a thickness [m²·K/W],
-// with its inputs. Sheets and coats have none.
-func heatOf(m *kb.Material, depth float64, layer string) (quantity.Range, []Input, string) {
+// with its inputs, the preferred first. Sheets and coats have none.
+func heatOf(m *kb.Material, depth float64, layer string) (r quantity.Range, inputs []Input, lacks string) {
 	if m.Form == kb.Sheet || m.Form == kb.Coat {
 		return quantity.Range{}, nil, ""
 	}
@@ -19,7 +19,6 @@ func heatOf(m *kb.Material, depth float64, layer string) (quantity.Range, []Inpu
 	if !ok {
 		return quantity.Range{}, nil, fmt.Sprintf("thermal conductivity of %s (%s)", layer, m.Name)
 	}
-	var inputs []Input
 	for _, v := range valuesOf(w) {
 		inputs = append(inputs, Input{Layer: layer, Material: m.ID, Property: v.Property, Value: v})
 	}
@@ -57,30 +56,31 @@ func airSpace(depth float64, flow steady.HeatFlow) float64 {
 // Handbook—Fundamentals 2021, ch. 26, Table 10, still air on a side that is
 // not outdoors, none against ground.
 func films(a *assembly.Assembly) (inside, outside float64) {
-	flow := flowOf(a.Kind, a.Slope)
-	inside, _ = steady.InsideFilm(flow, steady.Emittance90)
-	switch a.Between[0] {
-	case "outdoors":
-		outside = steady.OutsideFilmWinter
-	case "ground":
-		outside = 0
-	default:
-		outside = inside
+	inside, err := steady.InsideFilm(flowOf(a.Kind, a.Slope), steady.Emittance90)
+	if err != nil {
+		return 0, 0
 	}
-	return inside, outside
+	return inside, outerFilm(a.Between[0], inside, steady.OutsideFilmWinter)
 }
 
-// filmsISO gives the film resistances of the monthly method (ISO 13788,
-// recalled).
+// filmsISO gives the film resistances of the monthly method [m²·K/W] (ISO
+// 13788, recalled).
 func filmsISO(a *assembly.Assembly) (inside, outside float64) {
-	inside, _ = steady.InsideFilmISO(flowOf(a.Kind, a.Slope))
-	switch a.Between[0] {
-	case "outdoors":
-		outside = steady.OutsideFilmISO
-	case "ground":
-		outside = 0
-	default:
-		outside = inside
+	inside, err := steady.InsideFilmISO(flowOf(a.Kind, a.Slope))
+	if err != nil {
+		return 0, 0
 	}
-	return inside, outside
+	return inside, outerFilm(a.Between[0], inside, steady.OutsideFilmISO)
+}
+
+// outerFilm is the film on the first side: wind outdoors, none against ground,
+// still air elsewhere.
+func outerFilm(side assembly.Side, still, wind float64) float64 {
+	switch side {
+	case "outdoors":
+		return wind
+	case "ground":
+		return 0
+	}
+	return still
 }

@@ -156,31 +156,33 @@ func (h *hourlyModel) lack(words string) {
 // joints lie beside the bare layer too, so that what is left for the coats is a
 // resistance on the faces that never turns negative.
 func (h *hourlyModel) wrap(b *body, p *assembly.Part) {
-	curve, values, ok := hourlyPermeance(p.Material, p.Depth)
-	var c coated
-	if !ok {
-		h.lack(fmt.Sprintf("permeance of %s (%s)", p.Name, p.Material.Name))
+	total, inputs, lacks := h.curveOf(p, p.Sealed, p.CoatsOut, p.CoatsIn)
+	if lacks != "" {
+		h.lack(lacks)
 		return
 	}
-	c.note(p.Name, p.Material.ID, "permeance", values)
-	b.bare = c.joints(p, curve)
-	outer := curve
-	if !c.face(h.base, p, p.CoatsOut, &outer) {
-		h.lack(c.lacks)
-		return
+	curve := func(sealed bool, faces ...[]*kb.Material) vaporCurve {
+		c, _, _ := h.curveOf(p, sealed, faces...)
+		return c
 	}
+	b.total, b.bare = total, curve(p.Sealed)
+	boards, outer, both := curve(true), curve(true, p.CoatsOut), curve(true, p.CoatsOut, p.CoatsIn)
 	if washed(p.CoatsOut) {
-		curve, b.bare = outer, c.joints(p, outer)
+		boards, b.bare = outer, curve(p.Sealed, p.CoatsOut)
 	}
-	both := outer
-	if !c.face(h.base, p, p.CoatsIn, &both) {
-		h.lack(c.lacks)
-		return
-	}
-	b.total = c.joints(p, both)
-	h.inputs = append(h.inputs, c.inputs...)
-	first := resistanceBeside(outer.at(middle).Best, curve.at(middle).Best)
+	h.inputs = append(h.inputs, inputs...)
+	first := resistanceBeside(outer.at(middle).Best, boards.at(middle).Best)
 	b.outward = share(first, resistanceBeside(both.at(middle).Best, outer.at(middle).Best))
+}
+
+// curveOf gives the permeance of a solid part with coats over humidity.
+func (h *hourlyModel) curveOf(p *assembly.Part, sealed bool, faces ...[]*kb.Material) (vaporCurve, []Input, string) {
+	g := &layered{model: h.model, layer: p.Name, material: p.Material, depth: p.Depth, reshape: exponentialCups}
+	s := g.stack(sealed, faces...)
+	if g.lacks != "" {
+		return nil, nil, g.lacks
+	}
+	return s.curve(), g.inputs, ""
 }
 
 // washed says whether coats are washes of lime or silicate, which liquid passes:
@@ -208,18 +210,23 @@ func (h *hourlyModel) fillVapor(b *body, p *assembly.Part, m *kb.Material) {
 		h.lack(fmt.Sprintf("permeance of the fill of %s (%s)", p.Name, m.Name))
 		return
 	}
-	var c coated
-	c.note(p.Name, m.ID, "permeance", values)
+	h.noteVapor(p.Name, m.ID, values)
 	b.bare, b.total = curve, curve
 	if open := h.base.Material(m.StandsIn); open != nil {
 		body, more, ok := hourlyPermeance(open, b.depth)
 		if ok && body.at(middle).Best > 2*curve.at(middle).Best {
 			b.bare, b.facing = body, true
-			c.note(p.Name, open.ID, "permeance", more)
+			h.noteVapor(p.Name, open.ID, more)
 			h.assume(fmt.Sprintf("the permeance of %s is that of a facing on its second side", m.Name))
 		}
 	}
-	h.inputs = append(h.inputs, c.inputs...)
+}
+
+// noteVapor adds values to the inputs.
+func (h *hourlyModel) noteVapor(layer, material string, values []*kb.Value) {
+	for _, v := range values {
+		h.inputs = append(h.inputs, Input{Layer: layer, Material: material, Property: "permeance", Value: v})
+	}
 }
 
 // layers makes the layers of the hourly model at one corner.
@@ -250,7 +257,7 @@ func (h *hourlyModel) layers(at corner) ([]transient.Layer, error) {
 }
 
 // table tabulates the functions of a solid at one end of its vapor range.
-func (b *body) table(end int) (*sorption.Table, error) {
+func (b *body) table(end position) (*sorption.Table, error) {
 	data := b.solid.data
 	data.Vapor.Curve = points(b.bare, end, b.depth)
 	f, err := sorption.New(data)
@@ -261,7 +268,7 @@ func (b *body) table(end int) (*sorption.Table, error) {
 }
 
 // points gives a curve at one end of its range, times a factor.
-func points(c vaporCurve, end int, factor float64) []sorption.Point {
+func points(c vaporCurve, end position, factor float64) []sorption.Point {
 	list := make([]sorption.Point, len(c))
 	for i, p := range c {
 		list[i] = sorption.Point{Humidity: p.RH, Value: max(pick(p.SI, end), minPermeance) * factor}
@@ -270,7 +277,7 @@ func points(c vaporCurve, end int, factor float64) []sorption.Point {
 }
 
 // coat gives what the coats of one face resist, as a permeance.
-func (b *body) coat(end, side int) []sorption.Point {
+func (b *body) coat(end position, side int) []sorption.Point {
 	part := b.outward
 	if side > 0 {
 		part = 1 - b.outward
@@ -284,7 +291,7 @@ func (b *body) coat(end, side int) []sorption.Point {
 }
 
 // cavity gives an air space; its air change is that of the corner.
-func (h *hourlyModel) cavity(e *element, end int) *transient.Cavity {
+func (h *hourlyModel) cavity(e *element, end position) *transient.Cavity {
 	c := &transient.Cavity{
 		Resistance:      max(e.heat.Best, leastGap),
 		VaporResistance: 1 / max(pick(e.vapor.at(middle), end), minPermeance),
@@ -302,7 +309,7 @@ const leastGap = 1e-3
 const secondsPerHour = 3600.0
 
 // airChange gives the air change of a gap in 1/s.
-func (h *hourlyModel) airChange(e *element, end int) float64 {
+func (h *hourlyModel) airChange(e *element, end position) float64 {
 	p := h.variant.Layers[e.part]
 	if !p.Cavity || p.Air == "closed" {
 		return 0

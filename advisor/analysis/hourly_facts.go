@@ -70,8 +70,8 @@ func (v *hourlyVariant) unsolved() string {
 
 // estimate makes a fact of a value over the corners.
 func (v *hourlyVariant) estimate(id string, value func(*hourlySummary) float64) Estimate {
-	e := measured(rangeOf(v.runs, func(run *hourlyRun) float64 { return value(run.summary) }))
-	e.Fact, e.Inputs, e.Evidence = id, v.model.inputs, weakestOf(v.model.inputs)
+	e := v.model.rested(measured(rangeOf(v.runs, func(run *hourlyRun) float64 { return value(run.summary) })), v.model.inputs)
+	e.Fact = id
 	if len(v.model.assumed) > 0 {
 		e.Evidence = kb.Assumed
 	}

@@ -216,14 +216,20 @@ func (s *source) lack(words string) {
 // model: a measured curve as it is, and of two cup values the exponential that
 // has them as its means (package sorption).
 func hourlyPermeance(m *kb.Material, depth float64) (vaporCurve, []*kb.Value, bool) {
-	curve, values, ok := permeanceOf(m, depth)
-	if !ok || len(curve) != 2 || curve[0].RH != dryCupHumidity || curve[1].RH != wetCupHumidity {
-		return curve, values, ok
+	r, ok := readPermeance(askMaterial(m, depth))
+	if !ok {
+		return nil, nil, false
 	}
-	if w, measured := m.Working("permeance", kb.AsCurve, depth); measured && len(w.Curve) > 0 && !w.Doubt {
-		return curve, values, ok
+	exponentialCups(&r)
+	return r.curve, r.values, true
+}
+
+// exponentialCups turns the straight line between two cup values into the
+// exponential that has them as its means.
+func exponentialCups(r *reading) {
+	if r.cups {
+		r.curve = exponential(r.curve[0].SI, r.curve[1].SI)
 	}
-	return exponential(curve[0].SI, curve[1].SI), values, true
 }
 
 // exponential samples the curve of two cups; between the samples it is drawn

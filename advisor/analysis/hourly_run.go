@@ -104,15 +104,16 @@ func (h *hourlyModel) hourlyCorners(o Hourly) ([]hourlyCorner, error) {
 	if len(h.elements) < 2 {
 		return append(list, hourlyCorner{"all layers open", ends[2]}), nil
 	}
-	outside, err := h.run(ends[3])
+	outside, err := h.evaluate(h.compile(ends[3]), nil)
 	if err != nil {
 		return nil, err
 	}
-	inside, err := h.run(ends[4])
+	inside, err := h.evaluate(h.compile(ends[4]), nil)
 	if err != nil {
 		return nil, err
 	}
-	if inside.peak > outside.peak || inside.peak == outside.peak && inside.foodHumidity > outside.foodHumidity {
+	if inside[peakCondensate] > outside[peakCondensate] ||
+		inside[peakCondensate] == outside[peakCondensate] && inside[planeHumidity] > outside[planeHumidity] {
 		return append(list, hourlyCorner{"outside open, inside tight", ends[4]}), nil
 	}
 	return append(list, hourlyCorner{"outside tight, inside open", ends[3]}), nil

@@ -175,11 +175,12 @@ func TestHourlyLayersResistAsElements(t *testing.T) {
 		h := newHourlyModel(m)
 		for _, b := range h.bodies {
 			e := &m.elements[b.element]
-			if len(b.total) == 0 || len(b.total) != len(e.vapor) || b.facing {
+			curve := e.vapor.curve()
+			if len(b.total) == 0 || len(b.total) != len(curve) || b.facing {
 				continue
 			}
-			for _, end := range []int{tight, best, open} {
-				for _, p := range e.vapor {
+			for _, end := range []position{tight, best, open} {
+				for _, p := range curve {
 					z := 0.0
 					for _, x := range h.places {
 						if x.body != indexOf(h, b.element) {

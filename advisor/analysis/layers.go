@@ -3,7 +3,6 @@ package analysis
 import (
 	"slices"
 
-	"relath/advisor/assembly"
 	"relath/kb"
 	"relath/kb/quantity"
 )
@@ -26,19 +25,19 @@ func (m *model) describeLayers(layers []LayerFacts) {
 		if p.Cavity {
 			f["air"] = word(string(p.Air))
 		}
-		m.describeMaterial(p, f)
+		m.describeMaterial(i, f)
 		m.describeFaces(i, f)
+		m.describeMold(i, f)
 		m.describeVapor(i, f)
 	}
-	m.shares(layers)
 }
 
 // describeMaterial states what a layer is made of.
-func (m *model) describeMaterial(p *assembly.Part, f Facts) {
+func (m *model) describeMaterial(i int, f Facts) {
+	p := m.variant.Layers[i]
 	if p.Cavity {
-		f["form"], f["terms"], f["offers"] = word("cavity"), word(), word()
+		f["form"], f["terms"], f["offers"], f["breakdown"] = word("cavity"), word(), word(), word()
 		f["food"], f["layer-adhesive"] = flag(false), measured(quantity.Exact(0))
-		f["breakdown"], f["mold-class"] = word(), word()
 		return
 	}
 	var terms, offers, breakdown []string
@@ -55,26 +54,32 @@ func (m *model) describeMaterial(p *assembly.Part, f Facts) {
 	if p.Framed {
 		form = kb.Framing
 	}
-	f["form"] = word(string(form))
-	f["terms"] = word(terms...)
-	f["offers"] = word(offers...)
+	f["form"], f["terms"], f["offers"], f["breakdown"] = word(string(form)), word(terms...), word(offers...), word(breakdown...)
 	f["food"] = flag(food)
-	f["breakdown"] = word(breakdown...)
 	glue := estimateSum{}
 	for _, share := range massesOf(p) {
-		amount, known := glueOf(share)
-		glue.add(amount, known, "glue of "+share.material.Name)
+		glue.glue(p.Name, share)
 	}
-	f["layer-adhesive"] = glue.estimate()
+	f["layer-adhesive"] = m.sum(&glue)
 }
 
 // offersOf lists the duties a material offers at a thickness.
 func offersOf(m *kb.Material, depth float64) []string {
-	const slack = 1e-4
 	var list []string
+	for _, o := range offered(m, depth) {
+		list = append(list, o.Duty)
+	}
+	return list
+}
+
+// offered lists the offers of a material that hold at a thickness in m, 0 for
+// any.
+func offered(m *kb.Material, depth float64) []kb.Offer {
+	const slack = 1e-4
+	var list []kb.Offer
 	for _, o := range m.Duties {
 		if depth == 0 || o.FromSI <= depth+slack {
-			list = append(list, o.Duty)
+			list = append(list, o)
 		}
 	}
 	return list
@@ -93,211 +98,80 @@ func (m *model) describeFaces(i int, f Facts) {
 		terms = append(terms, c.Terms...)
 	}
 	f["coat-terms"] = word(terms...)
-	f["mold-class"] = Estimate{Missing: "mold class of " + p.Name}
-	if p.Cavity {
-		f["mold-class"] = word()
-		return
-	}
-	classes := kb.MoldClass("").Allowed()
-	rank := len(classes)
-	for _, mat := range materialsOf(p)[:1] {
-		for _, c := range []kb.MoldClass{faceClass(mat, p.CoatsOut, true), faceClass(mat, p.CoatsIn, false)} {
-			if at := slices.Index(classes, string(c)); at >= 0 {
-				rank = min(rank, at)
-			}
-		}
-	}
-	if rank < len(classes) {
-		f["mold-class"] = word(classes[rank])
-	}
 }
 
-// The mean humidities at which a curve is read as a cup value.
-const (
-	dryCupHumidity = 0.25
-	wetCupHumidity = 0.75
-	middle         = 0.5
-)
+// describeMold states the sensitivity class of both faces and of the more
+// sensitive one.
+func (m *model) describeMold(i int, f Facts) {
+	p := m.variant.Layers[i]
+	if p.Cavity {
+		f["mold-class"], f["mold-class-outer"], f["mold-class-inner"] = word(), word(), word()
+		return
+	}
+	outer, inner := m.outerClass(i), m.innerClass(i)
+	lacks := "mold class of " + p.Name
+	f["mold-class-outer"], f["mold-class-inner"] = given(string(outer), lacks), given(string(inner), lacks)
+	f["mold-class"] = given(string(moreSensitive(outer, inner)), lacks)
+}
 
 // describeVapor states permeances and classes of a layer with its coats.
 func (m *model) describeVapor(i int, f Facts) {
-	curve, lacks, inputs := m.partCurve(i)
+	dry, wet, mid, inputs, lacks := m.partPermeance(i)
 	if lacks != "" {
 		missing := Estimate{Missing: lacks}
-		for _, id := range []string{"permeance-dry", "permeance-wet", "permeance", "retarder-class", "responsive"} {
+		for _, id := range []string{"permeance-dry", "permeance-wet", "permeance", "vapor-resistance", "retarder-class", "responsive"} {
 			f[id] = missing
 		}
 		return
 	}
-	dry, wet := curve.at(dryCupHumidity), curve.at(wetCupHumidity)
-	if d, w, ok := cupsOf(m.variant.Layers[i]); ok {
-		dry, wet = d, w
+	doubts := m.doubtsOf(i)
+	resistance := quantity.Range{Low: 1 / max(mid.High, minPermeance), Best: 1 / max(mid.Best, minPermeance), High: 1 / max(mid.Low, minPermeance)}
+	for id, e := range map[string]Estimate{
+		"permeance-dry": measured(dry), "permeance-wet": measured(wet), "permeance": measured(mid), "vapor-resistance": measured(resistance),
+		"retarder-class": classWords(dry), "responsive": responsive(dry, wet),
+	} {
+		e = m.rested(e, inputs)
+		e.Warnings = doubts
+		f[id] = e
 	}
-	at := func(r quantity.Range) Estimate {
-		e := measured(r)
-		e.Inputs, e.Evidence = inputs, weakestOf(inputs)
-		return e
-	}
-	f["permeance-dry"], f["permeance-wet"], f["permeance"] = at(dry), at(wet), at(curve.at(middle))
-	f["retarder-class"] = classWords(dry)
-	f["responsive"] = responsive(dry, wet)
 }
 
-// cupsOf gives the cup values of a bare layer as the base knows them; coated
-// and jointed layers are read from their joined curve.
-func cupsOf(p *assembly.Part) (dry, wet quantity.Range, ok bool) {
-	if p.Cavity || p.Framed || len(p.CoatsIn)+len(p.CoatsOut) > 0 {
-		return dry, wet, false
-	}
-	if _, jointed := p.Material.Working("joint-permeance", kb.AnyMethod, p.Depth); jointed {
-		return dry, wet, false
-	}
-	d, hasDry := p.Material.Working("permeance", kb.DryCup, p.Depth)
-	w, hasWet := p.Material.Working("permeance", kb.WetCup, p.Depth)
-	return d.SI, w.SI, hasDry && hasWet
-}
-
-// partCurve is the permeance of a part: of its one element, or of its fills in
-// series; with what it lacks and the inputs behind it.
-func (m *model) partCurve(i int) (curve vaporCurve, lacks string, inputs []Input) {
-	var curves []vaporCurve
-	for _, e := range m.elements {
-		if e.part != i {
+// partPermeance is the permeance of a part by the two cups and at 50 % humidity:
+// of its one element, or of its fills in series; with the inputs behind it and
+// what it lacks.
+func (m *model) partPermeance(part int) (dry, wet, mid quantity.Range, inputs []Input, lacks string) {
+	var drys, wets, mids []quantity.Range
+	for i := range m.elements {
+		e := &m.elements[i]
+		if e.part != part {
 			continue
 		}
 		if !e.known {
-			return nil, e.lacks, nil
+			return dry, wet, mid, nil, e.lacks
 		}
-		curves = append(curves, e.vapor)
+		drys = append(drys, e.vapor.span(e.vapor.dryCup()))
+		wets = append(wets, e.vapor.span(e.vapor.wetCup()))
+		mids = append(mids, e.vapor.at(middle))
 		for _, in := range e.inputs {
-			if aboutVapor(in) {
+			if !isHeat(in.Property) && in.Property != "air-change" {
 				inputs = append(inputs, in)
 			}
 		}
 	}
-	if len(curves) == 1 {
-		return curves[0], "", inputs
-	}
-	return combine(curves, series), "", inputs
+	return series(drys), series(wets), series(mids), inputs, ""
 }
 
-// aboutVapor says whether an input belongs to the vapor side of a layer.
-func aboutVapor(in Input) bool {
-	return slices.Contains([]string{"permeance", "joint-permeance", "joint-share", "equivalent-air-layer"}, in.Property)
-}
-
-// weakestOf is the weakest mark among inputs.
-func weakestOf(inputs []Input) kb.Evidence {
-	var mark kb.Evidence
-	for _, in := range inputs {
-		if in.Value != nil {
-			mark = mark.Weaker(in.Value.Evidence)
+// doubtsOf words what of a part rests on values of high doubt.
+func (m *model) doubtsOf(part int) []string {
+	var list []string
+	for i := range m.elements {
+		if m.elements[i].part != part {
+			continue
+		}
+		for _, name := range m.elements[i].doubtful {
+			list = append(list, "the only permeance known of "+name+" is of high doubt")
 		}
 	}
-	return mark
-}
-
-// onePerm is 1 US perm in kg/(s·m²·Pa): 57.2135 ng (NIST SP 811, 0 °C).
-const onePerm = 57.2135e-12
-
-// The upper limits of the classes I, II and III, dry cup (IRC R202, R702.7).
-func classLimits() []struct {
-	class string
-	limit float64
-} {
-	return []struct {
-		class string
-		limit float64
-	}{{"I", 0.1 * onePerm}, {"II", onePerm}, {"III", 10 * onePerm}}
-}
-
-// roundness lets a value that is printed as 1 perm count as 1 perm.
-const roundness = 1 + 1e-4
-
-// classOf is the vapor retarder class of a dry-cup permeance.
-func classOf(permeance float64) string {
-	for _, c := range classLimits() {
-		if permeance <= c.limit*roundness {
-			return c.class
-		}
-	}
-	return "none"
-}
-
-// classWords gives the class, or all it may be over the range.
-func classWords(dry quantity.Range) Estimate {
-	e := word()
-	inside := false
-	for _, c := range []string{"I", "II", "III", "none"} {
-		inside = inside || c == classOf(dry.Low)
-		if inside {
-			e.Words = append(e.Words, c)
-		}
-		if c == classOf(dry.High) {
-			break
-		}
-	}
-	e.Mixed = len(e.Words) > 1
-	return e
-}
-
-// responsive says whether a layer is Class I or II by dry cup and above 1 perm
-// by the water method.
-func responsive(dry, wet quantity.Range) Estimate {
-	surely := dry.High <= onePerm*roundness && wet.Low > onePerm
-	possibly := dry.Low <= onePerm*roundness && wet.High > onePerm
-	return Estimate{Known: true, Flag: surely, Mixed: possibly && !surely}
-}
-
-// resistances gives the vapor resistance of each part at 50 % humidity on the
-// way out. Outdoor air that moves through a gap passes what lies outside of it,
-// which then counts only for what the two paths together resist.
-func (m *model) resistances(parts int) []float64 {
-	resistance := make([]float64, parts)
-	for _, e := range m.elements {
-		if e.vent.Best > 0 {
-			outside := 0.0
-			for _, z := range resistance[:e.part] {
-				outside += z
-			}
-			for i := range resistance[:e.part] {
-				resistance[i] /= 1 + outside*e.vent.Best
-			}
-		}
-		if e.known {
-			resistance[e.part] += 1 / max(e.vapor.at(middle).Best, minPermeance)
-		}
-	}
-	return resistance
-}
-
-// shares states the share of each layer in the vapor resistance of its path
-// and which layer chokes it.
-func (m *model) shares(layers []LayerFacts) {
-	resistance := m.resistances(len(layers))
-	side := func(from, to int, fact, word string) {
-		sum, most, at := 0.0, 0.0, -1
-		for i := from; i < to; i++ {
-			sum += resistance[i]
-			if resistance[i] > most {
-				most, at = resistance[i], i
-			}
-		}
-		for i := from; i < to; i++ {
-			layers[i].Facts[fact] = measured(quantity.Exact(resistance[i] / max(sum, 1e-30)))
-		}
-		if at >= 0 && to-from > 1 {
-			layers[at].Facts["choke"] = Estimate{Known: true, Words: []string{word}}
-		}
-	}
-	for i := range layers {
-		layers[i].Facts["share-outward"] = measured(quantity.Exact(0))
-		layers[i].Facts["share-inward"] = measured(quantity.Exact(0))
-		layers[i].Facts["choke"] = word("neither")
-	}
-	if len(m.lacks) > 0 {
-		return
-	}
-	side(0, m.core, "share-outward", "outward")
-	side(m.core+1, len(layers), "share-inward", "inward")
+	slices.Sort(list)
+	return slices.Compact(list)
 }

@@ -42,6 +42,22 @@ func hasTerm(m *kb.Material, terms ...string) bool {
 	return slices.ContainsFunc(m.Terms, func(t string) bool { return slices.Contains(terms, t) })
 }
 
+// isCladding says whether a part is the weather face of a wall or a roof.
+func isCladding(p *assembly.Part) bool {
+	return !p.Cavity && !p.Framed && hasTerm(p.Material, "cladding", "roofing", "brick-veneer")
+}
+
+// isMass says whether a part is a wall by itself: a material that says so, or
+// masonry of at least a whole brick that is no veneer.
+func isMass(p *assembly.Part) bool {
+	const wholeBrick = 7.0 * 0.0254 // m
+	if p.Cavity || p.Framed {
+		return false
+	}
+	return hasTerm(p.Material, "mass") ||
+		p.Material.Form == kb.Masonry && p.Depth >= wholeBrick && !hasTerm(p.Material, "brick-veneer", "adhered-veneer")
+}
+
 // isFood says whether a face of a material is of one of the two sensitive
 // classes of the mold index model.
 func isFood(m *kb.Material) bool { return sensitive(m.Mold.Face) || sensitive(m.Mold.Back) }

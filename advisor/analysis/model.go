@@ -1,8 +1,6 @@
 package analysis
 
 import (
-	"fmt"
-
 	"relath/advisor/assembly"
 	"relath/advisor/steady"
 	"relath/kb"
@@ -14,19 +12,38 @@ type model struct {
 	base      *kb.Base
 	of        *assembly.Assembly
 	variant   *assembly.Variant
-	elements  []element              // from the first side inward
-	framing   map[int]quantity.Range // thermal resistance of the framing of framed parts
-	core      int                    // part that holds the insulation or the structure
-	lacks     []string               // values that keep the moisture methods from running
-	heatless  []string               // values that keep the U-factor from being computed
-	months    [12]steady.Month
-	ambient   bool // whether both sides have a climate
+	variables []variable
+	elements  []element        // from the first side inward
+	framing   map[int]*framing // of framed parts
+	core      int              // part that holds the insulation or the structure
+	lacks     []string         // values that keep the moisture methods from running
+	heatless  []string         // values that keep the U-factor from being computed
+	rooms     rooms
+	sections  []section
+	months    [12]steady.Month // of the one section above grade
+	ambient   bool             // whether both sides have a climate
+
 	workspace steady.Workspace
+	input     steady.Input // compiled last
+
+	planes                  []int     // of package steady, from which drying is judged
+	slowest                 int       // the one that dries slowest in the best case
+	foodPlanes              []int     // of package steady, that touch mold food
+	wet                     [12][]int // planes where water lies at the end of a month, of the last evaluation
+	temperature, saturation []float64 // at the planes, kept while others are computed
+}
+
+// framing is the wood of a framed part.
+type framing struct {
+	heat     quantity.Range // thermal resistance, m²·K/W
+	fill     quantity.Range // share of the area that is not framing
+	variable int            // of the heat
+	fillVar  int            // of the share, -1 where it is given
 }
 
 // newModel gathers the elements of a variant.
 func newModel(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) *model {
-	m := &model{base: base, of: a, variant: v, framing: make(map[int]quantity.Range)}
+	m := &model{base: base, of: a, variant: v, framing: make(map[int]*framing)}
 	for i, p := range v.Layers {
 		switch {
 		case p.Cavity:
@@ -38,96 +55,128 @@ func newModel(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) *model {
 		}
 	}
 	m.core = coreOf(m)
+	total := 0.0
 	for i := range m.elements {
-		if e := m.elements[i]; !e.known {
+		if e := &m.elements[i]; !e.known {
 			m.lacks = append(m.lacks, e.lacks)
+		}
+		total += m.elements[i].heat.Best
+	}
+	for i := range m.elements {
+		if e := &m.elements[i]; e.heatVar >= 0 && total > 0 {
+			m.variables[e.heatVar].share += e.heat.Best / total
 		}
 	}
 	m.climate()
+	m.planes, m.foodPlanes = m.dryingPlanes(), m.foodAt()
 	return m
 }
 
 func (m *model) solid(i int, p *assembly.Part) element {
 	e := element{part: i, fill: -1}
-	heat, inputs, lacks := heatOf(p.Material, p.Depth, p.Name)
-	if lacks != "" {
-		m.heatless = append(m.heatless, lacks)
-	}
-	e.heat, e.inputs = heat, inputs
-	vapor := vaporOf(m.base, p)
-	e.vapor, e.lacks, e.known = vapor.curve, vapor.lacks, vapor.lacks == ""
-	e.inputs = append(e.inputs, vapor.inputs...)
+	m.warm(&e, p.Material, p.Depth, p.Name)
+	m.cover(&e, p.Name, p.Material, p.Depth, p.Sealed, p.CoatsOut, p.CoatsIn)
 	return e
 }
 
-// framed adds the fills of a framed part, one element each, and the
-// resistance of its framing.
-func (m *model) framed(i int, p *assembly.Part) {
-	wood, _, lacks := heatOf(p.Material, p.Depth, p.Name)
+// warm gives an element its thermal resistance.
+func (m *model) warm(e *element, of *kb.Material, depth float64, layer string) {
+	heat, inputs, lacks := heatOf(of, depth, layer)
+	e.heat, e.heatVar = heat, -1
 	if lacks != "" {
 		m.heatless = append(m.heatless, lacks)
 	}
-	m.framing[i] = wood
-	for f, fill := range p.Fills {
-		e := element{part: i, fill: f}
+	if len(inputs) > 0 {
+		e.heatVar = m.variableOf(ofHeat, inputs[0], inputs[0].Value.Evidence)
+	}
+	e.inputs = append(e.inputs, inputs...)
+}
+
+// cover gives an element its vapor side.
+func (m *model) cover(e *element, layer string, of *kb.Material, depth float64, sealed bool, faces ...[]*kb.Material) {
+	s, g := m.stackOf(layer, of, depth, sealed, faces...)
+	e.vapor, e.lacks, e.known = s, g.lacks, g.lacks == ""
+	e.inputs = append(e.inputs, g.inputs...)
+	e.doubtful = g.doubtful
+}
+
+// framed adds the fills of a framed part, one element each, and its framing.
+func (m *model) framed(i int, p *assembly.Part) {
+	wood, inputs, lacks := heatOf(p.Material, p.Depth, p.Name)
+	if lacks != "" {
+		m.heatless = append(m.heatless, lacks)
+	}
+	f := &framing{heat: wood, fill: quantity.Exact(1 - p.Fraction), variable: -1, fillVar: -1}
+	if len(inputs) > 0 {
+		f.variable = m.variableOf(ofHeat, inputs[0], inputs[0].Value.Evidence)
+	}
+	if a := m.defaulted(p.Name, "fraction"); a != nil {
+		f.fill = quantity.Range{Low: 1 - a.SI.High, Best: 1 - p.Fraction, High: 1 - a.SI.Low}
+		f.fillVar = m.variableOf(ofHeat, Input{Layer: p.Name, Material: a.ID, Property: "framing-fraction"}, a.Evidence)
+	}
+	m.framing[i] = f
+	for j, fill := range p.Fills {
+		e := element{part: i, fill: j}
 		if fill.Material == nil {
-			e.heat = quantity.Exact(airSpace(fill.Depth, flowOf(m.of.Kind, m.of.Slope)))
-			e.vapor, e.inputs, e.known = m.stillAir()
-			m.elements = append(m.elements, e)
-			continue
-		}
-		heat, inputs, lacks := heatOf(fill.Material, fill.Depth, p.Name)
-		if lacks != "" {
-			m.heatless = append(m.heatless, lacks)
-		}
-		e.heat, e.inputs = heat, inputs
-		curve, values, ok := permeanceOf(fill.Material, fill.Depth)
-		e.vapor, e.known = curve, ok
-		if !ok {
-			e.lacks = fmt.Sprintf("permeance of the fill of %s (%s)", p.Name, fill.Material.Name)
-		}
-		for _, v := range values {
-			e.inputs = append(e.inputs, Input{Layer: p.Name, Material: fill.Material.ID, Property: "permeance", Value: v})
+			m.stillAir(&e, fill.Depth, p.Name)
+		} else {
+			m.warm(&e, fill.Material, fill.Depth, p.Name)
+			m.cover(&e, p.Name, fill.Material, fill.Depth, true)
 		}
 		m.elements = append(m.elements, e)
 	}
 }
 
-// stillAir gives the permeance of an air space without exchange.
-func (m *model) stillAir() (vaporCurve, []Input, bool) {
+// defaulted gives the assumption that fills in for a value of a layer that the
+// description leaves out, or nil.
+func (m *model) defaulted(layer, what string) *kb.Assumption {
+	for _, d := range m.of.House.Defaults {
+		if d.From != "" && d.Where == m.of.Name+" / "+layer+" / "+what {
+			return m.base.Assumption(d.From)
+		}
+	}
+	return nil
+}
+
+// stillAir makes an element an air space without exchange.
+func (m *model) stillAir(e *element, depth float64, layer string) {
 	const id = "closed-gap-air-layer"
+	e.heat, e.heatVar = quantity.Exact(airSpace(depth, flowOf(m.of.Kind, m.of.Slope))), -1
 	a := m.base.Assumption(id)
-	if a == nil || a.SI.Best <= 0 {
-		return nil, nil, false
+	if a == nil || a.SI.Low <= 0 {
+		e.lacks = "equivalent air layer of a closed gap"
+		return
 	}
-	r := quantity.Range{
+	in := Input{Layer: layer, Material: id, Property: "equivalent-air-layer"}
+	r := reading{curve: constant(quantity.Range{
 		Low: kb.StillAirPermeability / a.SI.High, Best: kb.StillAirPermeability / a.SI.Best, High: kb.StillAirPermeability / a.SI.Low,
-	}
-	return constant(r), []Input{{Material: id, Property: "equivalent-air-layer"}}, true
+	})}
+	r.dry, r.wet = r.curve.at(middle), r.curve.at(middle)
+	e.vapor.rh = stopsOf([]reading{r})
+	e.vapor.body = r.film(e.vapor.rh, m.variableOf(ofVapor, in, a.Evidence), 1)
+	e.inputs, e.known = append(e.inputs, in), true
 }
 
 // The density of the air that moves through a gap [kg/m³].
 const gapAir = 1.2
 
+// standardPressure is the total pressure of the air [Pa].
+const standardPressure = 101325
+
 // gap makes an element of a cavity. Air that is exchanged with the weather is
 // a second path outward, m_a·0.62/P (ASHRAE Handbook—Fundamentals 2021, ch. 27,
-// after TenWolde and Carll 1992). With nothing outside of it there is no second
-// path.
+// after TenWolde and Carll 1992). A gap without a layer outside of it has
+// nothing to pass.
 func (m *model) gap(i int, p *assembly.Part) element {
-	e := element{part: i, fill: -1, heat: quantity.Exact(airSpace(p.Depth, flowOf(m.of.Kind, m.of.Slope)))}
-	e.vapor, e.inputs, e.known = m.stillAir()
-	if !e.known {
-		e.lacks = "equivalent air layer of a closed gap"
-	}
-	if p.Air == "closed" || i == 0 {
+	e := element{part: i, fill: -1}
+	m.stillAir(&e, p.Depth, p.Name)
+	a := m.base.Assumption("air-change-" + string(p.Air))
+	if p.Air == "closed" || a == nil || i == 0 {
 		return e
 	}
-	id := "air-change-" + string(p.Air)
-	a := m.base.Assumption(id)
-	if a == nil {
-		return e
-	}
-	e.inputs = append(e.inputs, Input{Layer: p.Name, Material: id, Property: "air-change"})
+	in := Input{Layer: p.Name, Material: a.ID, Property: "air-change"}
+	e.inputs = append(e.inputs, in)
+	e.ventVar = m.variableOf(ofVapor, in, a.Evidence)
 	at := func(rate float64) float64 {
 		v, err := steady.VentPermeance(rate*p.Depth*gapAir, standardPressure)
 		if err != nil {
@@ -139,109 +188,32 @@ func (m *model) gap(i int, p *assembly.Part) element {
 	return e
 }
 
-// standardPressure is the total pressure of the air [Pa].
-const standardPressure = 101325
-
 // coreOf picks the part that separates inside from outside: among framed parts,
 // else massive ones, else all, the one of the largest resistance.
 func coreOf(m *model) int {
 	heat := make(map[int]float64)
-	for _, e := range m.elements {
-		heat[e.part] += e.heat.Best
+	for i := range m.elements {
+		heat[m.elements[i].part] += m.elements[i].heat.Best
 	}
 	rank := func(p *assembly.Part) int {
 		switch {
 		case p.Framed:
 			return 2
-		case isMassive(p):
+		case isMass(p):
 			return 1
 		}
 		return 0
 	}
-	core, best, most := 0, -1, -1.0
+	core, highest, most := 0, -1, -1.0
 	for i, p := range m.variant.Layers {
 		if p.Cavity {
 			continue
 		}
-		if r := rank(p); r > best || r == best && heat[i] > most {
-			core, best, most = i, r, heat[i]
+		if r := rank(p); r > highest || r == highest && heat[i] > most {
+			core, highest, most = i, r, heat[i]
 		}
 	}
 	return core
-}
-
-// corner says at which end of their ranges the vapor values stand, for each
-// element.
-type corner func(element int) int
-
-// The ends of a range. The nudged ends are those of the range or, for a value
-// without one, a tenth below and above it: they show what a value moves.
-const (
-	nudgedLow  = -2
-	tight      = -1
-	best       = 0
-	open       = 1
-	nudgedHigh = 2
-)
-
-// nudge is the share by which a value without a range is moved.
-const nudge = 0.1
-
-func bestCase(int) int { return best }
-
-func pick(r quantity.Range, at int) float64 {
-	switch {
-	case at == best:
-		return r.Best
-	case at == nudgedLow && r.Low == r.High:
-		return r.Best * (1 - nudge)
-	case at == nudgedHigh && r.Low == r.High:
-		return r.Best * (1 + nudge)
-	case at < best:
-		return r.Low
-	}
-	return r.High
-}
-
-// compile makes the flat input of one corner; package steady lists layers from
-// the inside.
-func (m *model) compile(at corner) *steady.Input {
-	in := &steady.Input{Months: m.months, Saturation: steady.ASHRAE}
-	in.Inside.R, in.Outside.R = filmsISO(m.of)
-	n := len(m.elements)
-	in.Layers = make([]steady.Layer, n)
-	for i := range m.elements {
-		e := &m.elements[i]
-		l := &in.Layers[n-1-i]
-		l.R = e.heat.Best
-		l.Permeance = make(steady.Curve, len(e.vapor))
-		for j, p := range e.vapor {
-			l.Permeance[j] = steady.Point{RH: p.RH, Permeance: min(pick(p.SI, at(i)), steady.MaxPermeance)}
-		}
-		if e.vent.High > 0 {
-			l.Vent = pick(e.vent, at(i))
-		}
-	}
-	return in
-}
-
-// conduction gives the thermal model; at is the end of the ranges.
-func (m *model) conduction(at int, inside, outside float64) steady.Conduction {
-	c := steady.Conduction{Inside: inside, Outside: outside}
-	for i, p := range m.variant.Layers {
-		r := 0.0
-		for _, e := range m.elements {
-			if e.part == i {
-				r += pick(e.heat, at)
-			}
-		}
-		l := steady.ThermalLayer{R: r}
-		if p.Framed {
-			l.FramingR, l.FramingShare = pick(m.framing[i], at), p.Fraction
-		}
-		c.Layers = append(c.Layers, l)
-	}
-	return c
 }
 
 // sideOf says on which side of the core a part lies.
@@ -253,4 +225,23 @@ func (m *model) sideOf(part int) string {
 		return "inside"
 	}
 	return "bay"
+}
+
+// pathEnds gives the elements at which the drying paths of the bay begin: the
+// outermost of the core, outside of which all counts outward, and the first that
+// counts inward. That is the one behind the core, or a facing or foam in the
+// bay: they stand between the room and what is behind them.
+func (m *model) pathEnds() (outward, inward int) {
+	outward, inward = len(m.elements), -1
+	for i := range m.elements {
+		if m.elements[i].part == m.core {
+			outward, inward = min(outward, i), i+1
+		}
+	}
+	for i := outward; i < inward; i++ {
+		if i > 0 && m.fillRetards(&m.elements[i]) {
+			return outward, i
+		}
+	}
+	return outward, inward
 }

@@ -1,250 +1,59 @@
 package analysis
 
 import (
+	"math"
 	"slices"
 	"strings"
 
-	"relath/advisor/moistair"
 	"relath/advisor/steady"
 	"relath/kb/quantity"
 )
 
-// heat states the U-factor and the surface temperatures.
-func (m *model) heat(f Facts, layers []LayerFacts) error {
-	for i := range layers {
-		r := quantity.Range{}
-		var inputs []Input
-		for _, e := range m.elements {
-			if e.part != i {
-				continue
-			}
-			r.Low, r.Best, r.High = r.Low+e.heat.Low, r.Best+e.heat.Best, r.High+e.heat.High
-			for _, in := range e.inputs {
-				if in.Value != nil && isHeat(in.Property) {
-					inputs = append(inputs, in)
-				}
-			}
-		}
-		e := measured(r)
-		e.Inputs, e.Evidence = inputs, weakestOf(inputs)
-		layers[i].Facts["layer-resistance"] = e
-	}
-	if len(m.heatless) > 0 {
-		missing := Estimate{Missing: strings.Join(m.heatless, "; ")}
-		f["u-factor"], f["temperature-ratio"], f["room-surface-humidity"] = missing, missing, missing
-		m.dewPoints(layers, nil)
-		return nil
-	}
-	u, err := m.uFactor()
-	if err != nil {
-		return err
-	}
-	f["u-factor"] = u
-	ratio, err := m.surfaceRatio()
-	if err != nil {
-		return err
-	}
-	f["temperature-ratio"] = measured(ratio)
-	f["room-surface-humidity"] = m.surfaceHumidity(ratio)
-	var in *steady.Input
-	if m.ambient && len(m.lacks) == 0 {
-		in = m.compile(bestCase)
-	}
-	return m.dewPoints(layers, in)
-}
-
-// uFactor is the printed U-factor: parallel paths with ASHRAE films.
-func (m *model) uFactor() (Estimate, error) {
-	inside, outside := films(m.of)
-	at := func(end int) (float64, error) {
-		r, err := m.conduction(end, inside, outside).ParallelPath()
-		return 1 / r, err
-	}
-	middle, err := at(best)
-	if err != nil {
-		return Estimate{}, err
-	}
-	low, err := at(open)
-	if err != nil {
-		return Estimate{}, err
-	}
-	high, err := at(tight)
-	if err != nil {
-		return Estimate{}, err
-	}
-	e := measured(quantity.Range{Low: low, Best: middle, High: high})
-	for i := range m.elements {
-		for _, in := range m.elements[i].inputs {
-			if isHeat(in.Property) {
-				e.Inputs = append(e.Inputs, in)
-			}
-		}
-	}
-	m.markHeat(&e)
-	return e, nil
-}
-
-// isHeat says whether a property belongs to the heat side of a layer.
-func isHeat(property string) bool {
-	return property == "thermal-resistance" || property == "conductivity"
-}
-
-// markHeat gives the mark of the U-factor: the weakest among elements that
-// hold more than a twentieth of the resistance.
-func (m *model) markHeat(e *Estimate) {
-	total := 0.0
-	for _, x := range m.elements {
-		total += x.heat.Best
-	}
-	for _, x := range m.elements {
-		for _, in := range x.inputs {
-			if in.Value == nil || in.Property == "permeance" {
-				continue
-			}
-			if x.heat.Best > decisive*total {
-				e.Evidence = e.Evidence.Weaker(in.Value.Evidence)
-			} else if in.Value.Evidence != "read" {
-				e.Minor++
-			}
-		}
-	}
-}
-
-// surfaceRatio is the temperature ratio at the room surface with the mold
-// surface resistance, at the framing where there is one: the colder path.
-func (m *model) surfaceRatio() (quantity.Range, error) {
-	_, outside := films(m.of)
-	var r quantity.Range
-	for _, at := range []int{tight, best, open} {
-		rest := outside
-		for i, p := range m.variant.Layers {
-			part := 0.0
-			for _, e := range m.elements {
-				if e.part == i {
-					part += pick(e.heat, at)
-				}
-			}
-			if p.Framed && p.Fraction > 0 {
-				part = min(part, pick(m.framing[i], at))
-			}
-			rest += part
-		}
-		ratio, err := steady.SurfaceRatio(steady.MoldFilm, rest)
-		if err != nil {
-			return r, err
-		}
-		switch at {
-		case tight:
-			r.Low = ratio
-		case best:
-			r.Best = ratio
-		default:
-			r.High = ratio
-		}
-	}
-	return r, nil
-}
-
-// surfaceHumidity is the highest monthly humidity at that surface in months
-// that are not cooled.
-func (m *model) surfaceHumidity(ratio quantity.Range) Estimate {
-	if !m.ambient {
-		return Estimate{Missing: "no outdoor climate on the first side"}
-	}
-	at := func(f float64) float64 {
-		most := 0.0
-		for _, month := range m.months {
-			if month.Cooling() {
-				continue
-			}
-			if s, err := month.InnerSurface(f, steady.ASHRAE); err == nil {
-				most = max(most, min(1, s.RH))
-			}
-		}
-		return most
-	}
-	return measured(quantity.Range{Low: at(ratio.High), Best: at(ratio.Best), High: at(ratio.Low)})
-}
-
-// dewPoints counts the months in which faces are below the dew point of room
-// air, and of outdoor air while the house is cooled.
-func (m *model) dewPoints(layers []LayerFacts, in *steady.Input) error {
-	if in == nil {
-		for i := range layers {
-			missing := Estimate{Missing: "no steady profile"}
-			layers[i].Facts["below-dew-point-months"], layers[i].Facts["cooled-below-outdoor-dew-point"] = missing, missing
-		}
-		return nil
-	}
-	below, cooled := make([]float64, len(layers)), make([]float64, len(layers))
-	n := len(m.elements)
-	for _, month := range in.Months {
-		p, err := m.workspace.Profile(in, month)
-		if err != nil {
-			return err
-		}
-		room, weather := moistair.DewPoint(month.IndoorP), moistair.DewPoint(month.OutdoorP)
-		seen := make(map[[2]int]bool)
-		for i, e := range m.elements {
-			inner, outer := p.Temperature[n-1-i], p.Temperature[n-i]
-			if inner < room && !seen[[2]int{0, e.part}] {
-				seen[[2]int{0, e.part}] = true
-				below[e.part]++
-			}
-			if m.of.House.Cooling != nil && month.Cooling() && outer < weather && !seen[[2]int{1, e.part}] {
-				seen[[2]int{1, e.part}] = true
-				cooled[e.part]++
-			}
-		}
-	}
-	for i := range layers {
-		layers[i].Facts["below-dew-point-months"] = measured(quantity.Exact(below[i]))
-		layers[i].Facts["cooled-below-outdoor-dew-point"] = measured(quantity.Exact(cooled[i]))
-	}
-	return nil
-}
-
-// moistureFacts are the assembly facts of the moisture methods.
-func moistureFacts() []string {
-	return []string{
-		"peak-condensate", "condensation-months", "summer-condensate", "drying-capacity",
-		"drying-outward", "drying-inward", "permeance-outward", "permeance-inward", "plane-humidity",
-	}
-}
-
-// moisture states the facts of the moisture methods over the corners.
-func (m *model) moisture(out *Variant, full bool) error {
+// moisture states the facts of the moisture methods over the corners. The first
+// variant, without marks to borrow, also gets its drivers and the detail that a
+// report draws.
+func (m *model) moisture(out *Variant, marks *marks) error {
+	ids := moistureFacts()
 	if lacks := m.blocked(); lacks != "" {
 		missing := Estimate{Missing: lacks}
-		for _, id := range append(moistureFacts(), "dries-in-year") {
+		for _, id := range ids {
 			out.Facts[id] = missing
 		}
+		out.Facts["dries-in-year"] = missing
 		for i := range out.Layers {
 			out.Layers[i].Facts["condensate"] = missing
 		}
+		m.noShares(out.Layers, lacks)
 		return nil
 	}
 	ends, err := m.corners()
 	if err != nil {
 		return err
 	}
-	outcomes := make([]outcome, len(ends))
-	for i, at := range ends {
-		if outcomes[i], err = m.run(at); err != nil {
-			return err
-		}
-	}
-	for _, id := range moistureFacts() {
-		out.Facts[id] = measured(over(outcomes, reader(id)))
-	}
-	out.Facts["dries-in-year"] = dries(outcomes)
-	for i := range out.Layers {
-		out.Layers[i].Facts["condensate"] = measured(over(outcomes, func(o *outcome) float64 { return o.perPart[i] }))
-	}
-	if err := m.drive(out.Facts, outcomes[0], full); err != nil {
+	if err := m.findSlowest(m.compile(bestCase)); err != nil {
 		return err
 	}
-	if full {
+	over, err := m.atCorners(ends)
+	if err != nil {
+		return err
+	}
+	s := m.survey(over)
+	if err := s.search(ends, over); err != nil {
+		return err
+	}
+	if marks == nil {
+		if err := s.drive((*variable).decides); err != nil {
+			return err
+		}
+		if err := s.attribute(ends, over); err != nil {
+			return err
+		}
+		out.marks = s.marks()
+	} else {
+		s.borrow(marks)
+	}
+	m.state(out, s.estimates, over)
+	if marks == nil {
 		return m.detail(out, ends)
 	}
 	return nil
@@ -253,49 +62,195 @@ func (m *model) moisture(out *Variant, full bool) error {
 // blocked says why the moisture methods cannot run, or "".
 func (m *model) blocked() string {
 	switch {
-	case !m.ambient && m.of.Between[0] == "ground":
+	case !m.ambient && m.of.Between[0] == "ground" && len(m.sections) > 0:
 		return "below grade the monthly method has no verdict"
 	case !m.ambient:
-		return "no outdoor climate on the first side"
-	case len(m.elements) < 2:
-		return "a single layer has no inner plane"
+		return m.noClimate()
 	case len(m.heatless) > 0:
 		return strings.Join(m.heatless, "; ")
 	case len(m.lacks) > 0:
-		return strings.Join(slices.Compact(m.lacks), "; ")
+		return strings.Join(slices.Compact(slices.Clone(m.lacks)), "; ")
 	}
 	return ""
 }
 
-// reader picks the value of a fact out of an outcome.
-func reader(id string) func(*outcome) float64 {
-	switch id {
-	case "peak-condensate":
-		return func(o *outcome) float64 { return o.peak }
-	case "condensation-months":
-		return func(o *outcome) float64 { return o.months }
-	case "summer-condensate":
-		return func(o *outcome) float64 { return o.summer }
-	case "drying-capacity":
-		return func(o *outcome) float64 { return o.both }
-	case "drying-outward":
-		return func(o *outcome) float64 { return o.outward }
-	case "drying-inward":
-		return func(o *outcome) float64 { return o.inward }
-	case "permeance-outward":
-		return func(o *outcome) float64 { return o.permeanceOut }
-	case "permeance-inward":
-		return func(o *outcome) float64 { return o.permeanceIn }
+// corners lists the corners of the vapor ranges: best, all tight, all open, and
+// the two mixed ones, split at the plane with the largest January humidity,
+// which one-sided corners do not bracket; then the mixed ones split at every
+// other plane, because water may gather at any of them.
+func (m *model) corners() ([]corner, error) {
+	in := m.compile(bestCase)
+	january, err := m.workspace.Profile(in, in.Months[0])
+	if err != nil {
+		return nil, err
 	}
-	return func(o *outcome) float64 { return o.foodHumidity }
+	n := len(m.elements)
+	wettest := n / 2
+	most := -1.0
+	for j := 1; j < n; j++ {
+		if rh := january.Pressure[j] / january.Saturation[j]; rh > most {
+			wettest, most = n-j, rh
+		}
+	}
+	list := []corner{bestCase, everywhere(tight), everywhere(open), mixed(wettest, tight, open), mixed(wettest, open, tight)}
+	for split := 1; split < n; split++ {
+		if split != wettest {
+			list = append(list, mixed(split, tight, open), mixed(split, open, tight))
+		}
+	}
+	return list, nil
+}
+
+// mixed puts the elements outside of a split at one end and the others at
+// another.
+func mixed(split int, outside, inside position) corner {
+	return func(element int) position {
+		if element < split {
+			return outside
+		}
+		return inside
+	}
+}
+
+// atCorner is what is computed at one corner.
+type atCorner struct {
+	outcome outcome
+	parts   []float64 // peak condensate at the faces of each part
+	shares  shares
+}
+
+// atCorners runs the methods at every corner.
+func (m *model) atCorners(ends []corner) ([]atCorner, error) {
+	list := make([]atCorner, len(ends))
+	for i, at := range ends {
+		c := &list[i]
+		c.parts = make([]float64, len(m.variant.Layers))
+		in := m.compile(at)
+		var err error
+		if c.outcome, err = m.evaluate(in, c.parts); err != nil {
+			return nil, err
+		}
+		if c.shares, err = m.sharesOf(in); err != nil {
+			return nil, err
+		}
+	}
+	return list, nil
+}
+
+// over gives the range of a value over the corners, the first being the best.
+func over(list []atCorner, value func(*atCorner) float64) quantity.Range {
+	r := quantity.Exact(value(&list[0]))
+	for i := range list {
+		v := value(&list[i])
+		r.Low, r.High = min(r.Low, v), max(r.High, v)
+	}
+	return r
+}
+
+// survey makes the estimates of the moisture facts.
+func (m *model) survey(corners []atCorner) *survey {
+	s := &survey{model: m, values: slices.Clone(corners[0].outcome[:])}
+	inputs := m.inputs()
+	for i := range moistureFacts() {
+		e := measured(over(corners, func(c *atCorner) float64 { return c.outcome[i] }))
+		e.Inputs = inputs
+		s.estimates = append(s.estimates, e)
+	}
+	s.run = func(shift []position) ([]float64, error) {
+		o, err := m.evaluate(m.compileShifted(shift), nil)
+		return o[:], err
+	}
+	return s
+}
+
+// inputs lists the values and assumptions behind all elements, and the room air
+// that the description leaves out.
+func (m *model) inputs() []Input {
+	var list []Input
+	for i := range m.elements {
+		list = append(list, m.elements[i].inputs...)
+	}
+	for _, v := range m.variables {
+		if v.kind == ofRooms {
+			list = append(list, v.input)
+		}
+	}
+	return list
+}
+
+// attribute finds the drivers of facts that no single variable moves from the
+// best case, though the corners do: at the corner that moves such a fact most,
+// each variable in turn is put back to its best value.
+func (s *survey) attribute(ends []corner, corners []atCorner) error {
+	for fact := range s.estimates {
+		e := &s.estimates[fact]
+		far, most := 0, max(negligible, decisive*math.Abs(e.Range.Best))
+		for i := range corners {
+			if moved := math.Abs(corners[i].outcome[fact] - e.Range.Best); moved > most {
+				far, most = i, moved
+			}
+		}
+		if far == 0 || len(e.Drivers) > 0 {
+			continue
+		}
+		e.Minor = 0
+		for v := range s.variables {
+			if s.variables[v].kind != ofVapor {
+				continue
+			}
+			o, err := s.evaluate(s.compileReleased(ends[far], v), nil)
+			if err != nil {
+				return err
+			}
+			at := corners[far].outcome[fact]
+			s.note(fact, v, o[fact], at, at)
+		}
+	}
+	s.sort()
+	return nil
+}
+
+// state writes the moisture facts of a variant.
+func (m *model) state(out *Variant, estimates []Estimate, corners []atCorner) {
+	estimates[summerCondensate].Warnings = m.seasonWarning()
+	for i, id := range moistureFacts() {
+		out.Facts[id] = estimates[i]
+	}
+	if len(m.planes) == 0 {
+		single := Estimate{Missing: "a single layer has no plane between layers"}
+		for _, i := range []int{dryingCapacity, dryingOutward, dryingInward} {
+			out.Facts[moistureFacts()[i]] = single
+		}
+	}
+	if len(m.foodPlanes) == 0 {
+		out.Facts["plane-humidity"] = Estimate{Missing: "no face of mold food lies inside"}
+	}
+	out.Facts["dries-in-year"] = dries(corners, estimates[carryOver])
+	peak := estimates[peakCondensate]
+	for i := range out.Layers {
+		e := measured(over(corners, func(c *atCorner) float64 { return c.parts[i] }))
+		e.Evidence, e.Inputs = peak.Evidence, peak.Inputs
+		out.Layers[i].Facts["condensate"] = e
+	}
+	m.stateShares(out.Layers, corners, estimates)
+}
+
+// seasonWarning says when no month belongs to the cooling season.
+func (m *model) seasonWarning() []string {
+	if slices.ContainsFunc(m.months[:], steady.Month.Cooling) {
+		return nil
+	}
+	return []string{"no month here has a mean above 65 F: there is no cooling season"}
 }
 
 // dries says whether no water is carried over at any corner.
-func dries(outcomes []outcome) Estimate {
+func dries(corners []atCorner, carried Estimate) Estimate {
 	all, none := true, true
-	for _, o := range outcomes {
-		dry := o.carry <= condensing
+	for i := range corners {
+		dry := corners[i].outcome[carryOver] <= condensing
 		all, none = all && dry, none && !dry
 	}
-	return Estimate{Known: true, Flag: all, Mixed: !all && !none}
+	e := carried
+	e.Range, e.Flag, e.Mixed = quantity.Range{}, all, !all && !none
+	return e
 }

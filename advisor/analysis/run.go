@@ -4,8 +4,10 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"relath/advisor/assembly"
+	"relath/advisor/steady"
 	"relath/kb"
 )
 
@@ -15,33 +17,33 @@ import (
 func Run(ctx context.Context, base *kb.Base, a *assembly.Assembly) (*Result, error) {
 	r := &Result{Assembly: a}
 	models := make(map[string]bool)
-	for i, v := range a.Variants {
+	var first *marks
+	for _, v := range a.Variants {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		variant, err := analyze(base, a, v, i == 0)
+		variant, err := analyze(base, a, v, first)
 		if err != nil {
 			return nil, fmt.Errorf("assembly %q: %w", a.Name, err)
 		}
+		if first == nil {
+			first = variant.marks
+		}
 		r.Variants = append(r.Variants, variant)
-		for id := range variant.Facts {
-			if f := base.Fact(id); f != nil && f.Model != "" {
+		for id, e := range variant.Facts {
+			if f := base.Fact(id); e.Known && f != nil && f.Model != "" {
 				models[f.Model] = true
 			}
 		}
 	}
-	for id := range models {
-		r.Models = append(r.Models, id)
-	}
-	slices.Sort(r.Models)
+	r.Models = sortedKeys(models)
 	r.Assumptions = assumptions(base, a)
 	r.Warnings = warnings(r)
 	return r, nil
 }
 
-// analyze makes all facts of one variant. The first variant also gets drivers
-// and the detail that a report draws.
-func analyze(base *kb.Base, a *assembly.Assembly, v *assembly.Variant, full bool) (*Variant, error) {
+// analyze makes all facts of one variant; see moisture for the marks.
+func analyze(base *kb.Base, a *assembly.Assembly, v *assembly.Variant, first *marks) (*Variant, error) {
 	m := newModel(base, a, v)
 	out := &Variant{Of: v, Facts: make(Facts), Layers: make([]LayerFacts, len(v.Layers))}
 	for i, p := range v.Layers {
@@ -55,14 +57,41 @@ func analyze(base *kb.Base, a *assembly.Assembly, v *assembly.Variant, full bool
 	if err := m.heat(out.Facts, out.Layers); err != nil {
 		return nil, err
 	}
-	if err := m.moisture(out, full); err != nil {
+	if err := m.moisture(out, first); err != nil {
 		return nil, err
 	}
-	for id, e := range out.Facts {
-		e.Fact = id
-		out.Facts[id] = e
+	out.Levels = m.levels()
+	name(out.Facts)
+	for i := range out.Layers {
+		name(out.Layers[i].Facts)
 	}
 	return out, nil
+}
+
+// name writes into each estimate the fact it is.
+func name(facts Facts) {
+	for id, e := range facts {
+		e.Fact = id
+		facts[id] = e
+	}
+}
+
+// levels gives the inner surface of the sections against ground.
+func (m *model) levels() []Level {
+	if m.of.Between[0] != "ground" || len(m.heatless) > 0 {
+		return nil
+	}
+	var list []Level
+	for i := range m.sections {
+		s := &m.sections[i]
+		out := Level{Name: s.name, Depth: s.depth}
+		rest := m.coldestPath(places{}) + m.outerFilmOf(s)
+		for month, inner := range surfaces(&s.months, steady.MoldFilm, rest) {
+			out.Outside[month], out.Temperature[month], out.Humidity[month] = s.months[month].OutdoorT, inner.Temperature, inner.RH
+		}
+		list = append(list, out)
+	}
+	return list
 }
 
 // assumptions lists the defaults that the description left to the program and
@@ -70,30 +99,80 @@ func analyze(base *kb.Base, a *assembly.Assembly, v *assembly.Variant, full bool
 func assumptions(base *kb.Base, a *assembly.Assembly) []Assumption {
 	var list []Assumption
 	for _, d := range a.House.Defaults {
-		item := Assumption{ID: d.From, Text: d.Where + ": " + d.What, Basis: kb.Basis{Source: "relath", Locator: "default", Evidence: kb.Assumed}}
+		if !concerns(d, a) {
+			continue
+		}
+		item := Assumption{ID: d.From, Text: d.Where + ": " + d.What, Basis: ours()}
 		if known := base.Assumption(d.From); known != nil {
 			item.Basis = known.Basis
 		}
 		list = append(list, item)
 	}
+	for _, id := range usedAssumptions(a) {
+		if known := base.Assumption(id); known != nil {
+			text := fmt.Sprintf("%s: %s", known.Title, known.Value)
+			if !known.SI.IsExact() {
+				text += fmt.Sprintf(" (%s)", known.Range)
+			}
+			list = append(list, Assumption{ID: id, Text: text, Basis: known.Basis})
+		}
+	}
+	for _, text := range conventions(a) {
+		list = append(list, Assumption{Text: text, Basis: ours()})
+	}
+	return list
+}
+
+func ours() kb.Basis { return kb.Basis{Source: "relath", Locator: "default", Evidence: kb.Assumed} }
+
+// concerns says whether a default belongs to this assembly or to the house as a
+// whole, and not to another assembly.
+func concerns(d assembly.Default, a *assembly.Assembly) bool {
+	for _, other := range a.House.Assemblies {
+		if other != a && strings.HasPrefix(d.Where, other.Name+" / ") {
+			return strings.HasPrefix(d.Where, a.Name+" / ")
+		}
+	}
+	return true
+}
+
+// usedAssumptions lists the defaults of the base that the methods used, sorted.
+func usedAssumptions(a *assembly.Assembly) []string {
 	used := make(map[string]bool)
 	for _, v := range a.Variants {
-		for _, p := range v.Layers {
-			if p.Cavity && p.Air != "closed" {
+		for i, p := range v.Layers {
+			if p.Cavity && p.Air != "closed" && i > 0 {
 				used["air-change-"+string(p.Air)] = true
 			}
-			if p.Cavity {
+			air, _ := fillsOf(p)
+			if p.Cavity || air {
 				used["closed-gap-air-layer"] = true
 			}
 		}
 	}
-	for _, id := range sortedKeys(used) {
-		if known := base.Assumption(id); known != nil {
-			list = append(list, Assumption{ID: id, Text: fmt.Sprintf("%s: %s (%s)", known.Title, known.Value, known.Range), Basis: known.Basis})
-		}
+	if a.Between[0] == "ground" {
+		used["ground-diffusivity"] = true
 	}
-	if a.Between[0] == "garage" || a.Between[0] == "crawl" || a.Between[0] == "attic" {
-		list = append(list, Assumption{Text: fmt.Sprintf("the %s stands at outdoor temperature and vapor pressure", a.Between[0]), Basis: kb.Basis{Source: "relath", Locator: "default", Evidence: kb.Assumed}})
+	if a.Kind == "slab" {
+		used["slab-depth"] = true
+	}
+	return sortedKeys(used)
+}
+
+// conventions words what is taken for granted about both sides.
+func conventions(a *assembly.Assembly) []string {
+	var list []string
+	switch a.Between[0] {
+	case "garage", "crawl", "attic":
+		list = append(list, fmt.Sprintf("the %s stands at outdoor temperature and vapor pressure", a.Between[0]))
+	case "ground":
+		list = append(list, "the ground is saturated, and as warm as ground without a house on it")
+	}
+	if slices.Contains(a.Between[:], "wet-room") {
+		list = append(list, "a wet room has the air of the other rooms over the month")
+	}
+	if a.House.Cooling == nil && !isHeated(a.Between[0]) && isHeated(a.Between[1]) {
+		list = append(list, "without cooling the rooms are in summer 5 F warmer than outdoors, with the moisture of humidity class 2 of ISO 13788")
 	}
 	return list
 }

@@ -2,126 +2,218 @@ package analysis
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
-	"relath/advisor/assembly"
 	"relath/kb"
 	"relath/kb/quantity"
 )
 
-// coated is the vapor side of a solid part: the material with the coats of
-// both faces.
-type coated struct {
-	curve   vaporCurve
-	inputs  []Input
-	lacks   string
-	system  *kb.System // the measured system used, nil for none
-	covered int        // coats that the system covers
+// layered gathers the permeances of one element before its stack is made.
+type layered struct {
+	*model
+	layer    string
+	material *kb.Material
+	depth    float64 // m
+	readings []reading
+	add      []func(s *stack)
+	inputs   []Input
+	doubtful []string // names of materials whose only value is of high doubt
+	lacks    string
+	system   *kb.System       // the measured system used, nil for none
+	covered  int              // coats that the system covers
+	reshape  func(r *reading) // how two cup values become a curve; nil for a straight line
 }
 
-// vaporOf gives the permeance of a part with its coats. A measured system of
-// substrate and coats beats the sum of its parts; further coats act in series
-// with it. Where the layer has joints they act beside boards and coats:
-// M = M_joint + (1 − share)/(1/M_board + Σ 1/M_coat).
-func vaporOf(base *kb.Base, p *assembly.Part) coated {
-	var c coated
-	curve, values, ok := permeanceOf(p.Material, p.Depth)
+// stackOf gives the vapor side of a material of a depth in m with its coats. A
+// measured system of substrate and coats beats the sum of its parts; further
+// coats act in series with it. Where the layer has open joints they act beside
+// boards and coats.
+func (m *model) stackOf(layer string, of *kb.Material, depth float64, sealed bool, faces ...[]*kb.Material) (stack, *layered) {
+	g := &layered{model: m, layer: layer, material: of, depth: depth}
+	return g.stack(sealed, faces...), g
+}
+
+// stack puts the layer with its coats together; it is empty where something
+// lacks.
+func (g *layered) stack(sealed bool, faces ...[]*kb.Material) stack {
+	g.body()
+	for _, coats := range faces {
+		g.face(coats)
+	}
+	if !sealed {
+		g.joints()
+	}
+	if g.lacks != "" {
+		return stack{}
+	}
+	s := stack{rh: stopsOf(g.readings)}
+	for _, add := range g.add {
+		add(&s)
+	}
+	return s
+}
+
+// ask reads a permeance in the shape that is wanted.
+func (g *layered) ask(ask func(method string) (kb.Working, bool)) (reading, bool) {
+	r, ok := readPermeance(ask)
+	if ok && g.reshape != nil {
+		g.reshape(&r)
+	}
+	return r, ok
+}
+
+// read notes the permeance of a material or system and gives its variable.
+func (g *layered) read(id, name string, ask func(method string) (kb.Working, bool)) (r reading, variable int, ok bool) {
+	const property = "permeance"
+	r, ok = g.ask(ask)
 	if !ok {
-		c.lacks = fmt.Sprintf("permeance of %s (%s)", p.Name, p.Material.Name)
+		return r, 0, false
+	}
+	if r.doubt {
+		g.doubtful = append(g.doubtful, name)
+	}
+	g.readings = append(g.readings, r)
+	for _, v := range r.values {
+		g.inputs = append(g.inputs, Input{Layer: g.layer, Material: id, Property: property, Value: v})
+	}
+	in := Input{Layer: g.layer, Material: id, Property: property, Value: r.values[0]}
+	return r, g.variableOf(ofVapor, in, r.mark), true
+}
+
+// askMaterial asks a material for its permeance at a thickness.
+func askMaterial(m *kb.Material, depth float64) func(string) (kb.Working, bool) {
+	return func(method string) (kb.Working, bool) { return m.Working("permeance", method, depth) }
+}
+
+// body reads the layer itself.
+func (g *layered) body() {
+	r, variable, ok := g.read(g.material.ID, g.material.Name, askMaterial(g.material, g.depth))
+	if !ok {
+		g.lacks = fmt.Sprintf("permeance of %s (%s)", g.layer, g.material.Name)
+		return
+	}
+	g.add = append(g.add, func(s *stack) { s.body = r.film(s.rh, variable, 1) })
+}
+
+// face reads the coats of one face.
+func (g *layered) face(coats []*kb.Material) {
+	if len(coats) == 0 || g.lacks != "" {
+		return
+	}
+	put := g.coats(coats)
+	g.add = append(g.add, func(s *stack) { s.faces = append(s.faces, put(s)) })
+}
+
+// coats reads coats, from the substrate outward, and gives what puts them at the
+// stops of a stack.
+func (g *layered) coats(coats []*kb.Material) func(s *stack) coating {
+	measure, covered := g.measured(coats)
+	var films []func(s *stack) film
+	for coats = coats[covered:]; len(coats) > 0 && g.lacks == ""; {
+		n := 1
+		for n < len(coats) && coats[n] == coats[0] {
+			n++
+		}
+		of := coats[0]
+		r, variable, ok := g.read(of.ID, of.Name, askMaterial(of, 0))
+		if !ok {
+			g.lacks = fmt.Sprintf("permeance of %s on %s", of.Name, g.layer)
+		}
+		films = append(films, func(s *stack) film { return r.film(s.rh, variable, float64(n)) })
+		coats = coats[n:]
+	}
+	return func(s *stack) coating {
+		var c coating
+		if measure != nil {
+			c.measured = measure(s)
+		}
+		for _, put := range films {
+			c.coats = append(c.coats, put(s))
+		}
 		return c
 	}
-	c.note(p.Name, p.Material.ID, "permeance", values)
-	for _, coats := range [][]*kb.Material{p.CoatsOut, p.CoatsIn} {
-		if !c.face(base, p, coats, &curve) {
-			return c
-		}
-	}
-	c.curve = c.joints(p, curve)
-	return c
 }
 
-// face adds the coats of one face to the curve. A system measured on another
-// sample may read more open than its first coats in series; a coat never lowers
-// the resistance, so then those count.
-func (c *coated) face(base *kb.Base, p *assembly.Part, coats []*kb.Material, curve *vaporCurve) bool {
-	if len(coats) == 0 {
-		return true
+// measured reads the nearest measured system and gives how many coats it covers.
+// What the system resists beyond its bare substrate, at the thickness that was
+// measured, is added to the layer.
+func (g *layered) measured(coats []*kb.Material) (put func(s *stack) *measuredCoats, covered int) {
+	system := nearestSystem(g.base, g.material, coats)
+	if system == nil {
+		return nil, 0
 	}
-	system, covered := nearestSystem(base, p, coats)
-	if system != nil {
-		if w, ok := system.Working("permeance", kb.AnyMethod); ok {
-			fewer := *curve
-			if !new(coated).face(base, p, coats[:covered-1], &fewer) {
-				fewer = *curve
-			}
-			c.note(p.Name, system.ID, "permeance", valuesOf(w))
-			c.system, c.covered = system, covered
-			*curve = combine([]vaporCurve{fewer, asCurve(w)}, func(m []float64) float64 { return min(m[0], m[1]) })
-		} else {
-			covered = 0
-		}
+	depth := system.ThicknessSI
+	const rounding = 0.02 // between 12.5 mm and 1/2 in
+	if math.Abs(depth-g.depth) <= rounding*g.depth || depth == 0 {
+		depth = g.depth
 	}
-	for _, coat := range coats[covered:] {
-		film, values, ok := permeanceOf(coat, 0)
-		if !ok {
-			c.lacks = fmt.Sprintf("permeance of %s on %s", coat.Name, p.Name)
-			return false
-		}
-		c.note(p.Name, coat.ID, "permeance", values)
-		*curve = combine([]vaporCurve{*curve, film}, series)
+	bare, ok := g.ask(askMaterial(g.material, depth))
+	if !ok {
+		return nil, 0
 	}
-	return true
+	r, variable, ok := g.read(system.ID, system.Name, func(method string) (kb.Working, bool) { return system.Working("permeance", method) })
+	if !ok {
+		return nil, 0
+	}
+	covered = len(system.Coats)
+	fewer := g.fewer(coats[:covered-1])
+	g.system, g.covered = system, covered
+	return func(s *stack) *measuredCoats {
+		return &measuredCoats{system: r.film(s.rh, variable, 1), bare: bare.film(s.rh, s.body.variable, 1), fewer: fewer(s)}
+	}, covered
 }
 
-func asCurve(w kb.Working) vaporCurve {
-	if len(w.Curve) > 0 {
-		return w.Curve
+// fewer reads the coats of a system but the last, as far as they are known. They
+// are no inputs: they only keep the system from reading too open.
+func (g *layered) fewer(coats []*kb.Material) func(s *stack) coating {
+	h := *g
+	h.inputs, h.doubtful = nil, nil
+	put := h.coats(coats)
+	if h.lacks != "" {
+		return func(*stack) coating { return coating{} }
 	}
-	return constant(w.SI)
+	g.readings = h.readings
+	return put
 }
 
 // nearestSystem finds the measured system with the same substrate that covers
 // the most of the coats, counted from the substrate.
-func nearestSystem(base *kb.Base, p *assembly.Part, coats []*kb.Material) (*kb.System, int) {
-	var best *kb.System
+func nearestSystem(base *kb.Base, substrate *kb.Material, coats []*kb.Material) *kb.System {
+	var nearest *kb.System
 	for _, s := range base.Systems {
-		if s.Substrate != p.Material.ID || len(s.Coats) > len(coats) || len(s.Coats) == 0 {
+		if s.Substrate != substrate.ID || len(s.Coats) > len(coats) || len(s.Coats) == 0 {
 			continue
 		}
-		if best != nil && len(s.Coats) <= len(best.Coats) {
+		if nearest != nil && len(s.Coats) <= len(nearest.Coats) {
 			continue
 		}
 		if slices.EqualFunc(s.Coats, coats[:len(s.Coats)], func(id string, m *kb.Material) bool { return id == m.ID }) {
-			best = s
+			nearest = s
 		}
 	}
-	if best == nil {
-		return nil, 0
-	}
-	return best, len(best.Coats)
+	return nearest
 }
 
 // joints puts the joints of boards and laps beside the coated boards.
-func (c *coated) joints(p *assembly.Part, boards vaporCurve) vaporCurve {
-	joint, ok := p.Material.Working("joint-permeance", kb.AnyMethod, p.Depth)
-	if !ok || p.Sealed {
-		return boards
+func (g *layered) joints() {
+	permeance, ok := g.material.Working("joint-permeance", kb.AnyMethod, g.depth)
+	if !ok || g.lacks != "" {
+		return
 	}
-	share, hasShare := p.Material.Working("joint-share", kb.AnyMethod, p.Depth)
-	c.note(p.Name, p.Material.ID, "joint-permeance", valuesOf(joint))
-	open := quantity.Exact(0)
-	if hasShare {
-		c.note(p.Name, p.Material.ID, "joint-share", valuesOf(share))
-		open = share.SI
+	j := &joints{permeance: permeance.SI, boards: quantity.Exact(1)}
+	j.permeanceVar = g.jointVariable("joint-permeance", permeance)
+	j.boardsVar = j.permeanceVar
+	if share, ok := g.material.Working("joint-share", kb.AnyMethod, g.depth); ok {
+		j.boards = quantity.Range{Low: 1 - share.SI.High, Best: 1 - share.SI.Best, High: 1 - share.SI.Low}
+		j.boardsVar = g.jointVariable("joint-share", share)
 	}
-	return combine([]vaporCurve{boards, constant(joint.SI), constant(open)}, func(m []float64) float64 {
-		return m[1] + (1-m[2])*m[0]
-	})
+	g.add = append(g.add, func(s *stack) { s.joints = j })
 }
 
-// note adds values to the inputs.
-func (c *coated) note(layer, material, property string, values []*kb.Value) {
-	for _, v := range values {
-		c.inputs = append(c.inputs, Input{Layer: layer, Material: material, Property: property, Value: v})
+func (g *layered) jointVariable(property string, w kb.Working) int {
+	for _, v := range valuesOf(w) {
+		g.inputs = append(g.inputs, Input{Layer: g.layer, Material: g.material.ID, Property: property, Value: v})
 	}
+	return g.variableOf(ofVapor, Input{Layer: g.layer, Material: g.material.ID, Property: property, Value: w.Value}, w.Evidence)
 }

@@ -34,19 +34,32 @@ type Drying struct {
 // Vapor that a vent outside of the plane takes away has arrived outdoors; a
 // vent on its inside counts for neither side.
 func (w *Workspace) DryingCapacity(in *Input, m Month, inner, outer int) (inward, outward Drying, err error) {
-	if inner > outer {
-		return Drying{}, Drying{}, fmt.Errorf("inner plane %d lies outside of outer plane %d", inner, outer)
+	if err := checkSoaked(inner, outer); err != nil {
+		return Drying{}, Drying{}, err
 	}
 	if err := w.loadPinned(in, &m, []int{inner, outer}); err != nil {
 		return Drying{}, Drying{}, err
 	}
+	inward, outward = w.dry(inner, outer)
+	return inward, outward, nil
+}
+
+func checkSoaked(inner, outer int) error {
+	if inner > outer {
+		return fmt.Errorf("inner plane %d lies outside of outer plane %d", inner, outer)
+	}
+	return nil
+}
+
+// dry solves the month that is loaded, with the planes held.
+func (w *Workspace) dry(inner, outer int) (inward, outward Drying) {
 	w.readPermeances((*network).settle)
 	w.net.settle()
 	inward = Drying{Arriving: -w.net.arrive(0), Leaving: -w.net.arrive(inner)}
 	inward.Landing, inward.Plane = w.largestGain(0, inner)
 	outward = Drying{Arriving: w.net.outflow(outer), Leaving: w.net.leave(outer)}
 	outward.Landing, outward.Plane = w.largestGain(outer+1, len(w.planes))
-	return inward, outward, nil
+	return inward, outward
 }
 
 // largestGain returns the largest condensation on the planes from up to, not
@@ -70,12 +83,16 @@ type DryingYear struct {
 // each month of in; see [Workspace.DryingCapacity].
 func (w *Workspace) DryingYear(in *Input, inner, outer int) (DryingYear, error) {
 	var year DryingYear
+	err := firstError(checkSoaked(inner, outer), in.Validate(), in.checkPlane(inner), in.checkPlane(outer))
+	if err != nil {
+		return year, err
+	}
+	w.load(in, false)
 	for m := range in.Months {
-		var err error
-		year.Inward[m], year.Outward[m], err = w.DryingCapacity(in, in.Months[m], inner, outer)
-		if err != nil {
-			return DryingYear{}, err
-		}
+		w.beginDry(&in.Months[m])
+		w.net.hold(inner)
+		w.net.hold(outer)
+		year.Inward[m], year.Outward[m] = w.dry(inner, outer)
 	}
 	return year, nil
 }

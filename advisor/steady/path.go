@@ -25,12 +25,32 @@ func (w *Workspace) DryingPath(in *Input, m Month, j int, side Side) (Path, erro
 	if err := firstError(in.checkMonth(m), within("plane", float64(j), 0, float64(len(in.Layers)))); err != nil {
 		return Path{}, err
 	}
-	w.loadMonth(in, &m)
+	w.load(in, false)
+	return w.path(&m, j, side), nil
+}
+
+// DryingPaths gives the way in each month of in to a function; see
+// [Workspace.DryingPath]. What it is given is valid until the function returns,
+// and the function must not use the workspace.
+func (w *Workspace) DryingPaths(in *Input, j int, side Side, each func(month int, p Path)) error {
+	if err := firstError(in.Validate(), within("plane", float64(j), 0, float64(len(in.Layers)))); err != nil {
+		return err
+	}
+	w.load(in, false)
+	for m := range in.Months {
+		each(m, w.path(&in.Months[m], j, side))
+	}
+	return nil
+}
+
+// path finds the way in one month on the planes that are loaded.
+func (w *Workspace) path(m *Month, j int, side Side) Path {
+	w.beginDry(m)
 	if w.net.canTouch(j) {
 		w.net.hold(j)
 	}
 	w.readPermeances((*network).settle)
-	w.shares = resized(w.shares, len(in.Layers))
+	w.shares = resized(w.shares, len(w.in.Layers))
 	clear(w.shares)
 	path := Path{Shares: w.shares, Choke: -1}
 	if side == Inward {
@@ -43,7 +63,7 @@ func (w *Workspace) DryingPath(in *Input, m Month, j int, side Side) (Path, erro
 			path.Choke, path.ChokeShare = i, share
 		}
 	}
-	return path, nil
+	return path
 }
 
 func (w *Workspace) pathInward(path *Path, j int) {

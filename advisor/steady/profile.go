@@ -20,7 +20,27 @@ func (w *Workspace) Profile(in *Input, m Month) (Profile, error) {
 	if err := in.checkMonth(m); err != nil {
 		return Profile{}, err
 	}
-	w.loadMonth(in, &m)
+	w.load(in, false)
+	return w.profile(&m), nil
+}
+
+// Profiles gives the profile of each month of in to a function. What it is
+// given is valid until the function returns, and the function must not use the
+// workspace.
+func (w *Workspace) Profiles(in *Input, each func(month int, p Profile)) error {
+	if err := in.Validate(); err != nil {
+		return err
+	}
+	w.load(in, false)
+	for m := range in.Months {
+		each(m, w.profile(&in.Months[m]))
+	}
+	return nil
+}
+
+// profile solves one month on the planes that are loaded.
+func (w *Workspace) profile(m *Month) Profile {
+	w.beginDry(m)
 	w.readPermeances((*network).solve)
 	w.net.solve()
 	w.t = resized(w.t, len(w.planes))
@@ -33,12 +53,18 @@ func (w *Workspace) Profile(in *Input, m Month) (Profile, error) {
 		Pressure:    w.net.p,
 		Inflow:      w.net.arrive(0),
 		Outflow:     w.net.outflow(0),
-	}, nil
+	}
 }
 
 // loadMonth prepares one month on the planes between layers.
 func (w *Workspace) loadMonth(in *Input, m *Month) {
 	w.load(in, false)
+	w.beginDry(m)
+}
+
+// beginDry prepares one month on the planes that are loaded, all dry.
+func (w *Workspace) beginDry(m *Month) {
+	w.net.release()
 	w.sat = resized(w.sat, len(w.planes))
 	w.saturate(m, w.sat)
 	w.setMonth(m, w.sat)
