@@ -121,7 +121,7 @@ func entryOf(b *kb.Base, r ref) entry {
 	case *kb.Caution:
 		return entry{title: of.Title, names: []string{of.Title, spaced(of.ID)}, roles: []string{"caution"}, text: of.Say, more: of.Ask}
 	case *kb.Place:
-		return entry{title: of.Name + ", " + of.Region, names: []string{of.Name + ", " + of.Region, of.Name}, roles: []string{"region " + of.Region}}
+		return entry{title: of.Name + ", " + of.Region, names: []string{of.Name + ", " + of.Region, of.Name}, roles: []string{of.Region + " region"}}
 	}
 	return entry{}
 }

@@ -185,3 +185,60 @@ func TestEveryHitTellsWhy(t *testing.T) {
 		}
 	}
 }
+
+// A phrase of the synonyms stands in one group: in two it would mean either.
+func TestSynonymsStandInOneGroup(t *testing.T) {
+	groupOf := map[string]string{}
+	for _, group := range embedded(t).Synonyms {
+		if len(group) < 2 {
+			t.Errorf("group %v has nothing to be the same as", group)
+		}
+		for _, phrase := range group {
+			key := strings.NewReplacer(" ", "", "-", "", "'", "", ".", "").Replace(strings.ToLower(phrase))
+			if other, taken := groupOf[key]; taken {
+				t.Errorf("%q stands in the group of %q and of %q", phrase, other, group[0])
+			}
+			groupOf[key] = group[0]
+		}
+	}
+}
+
+// The name of a state or province leads to its places; a city may have it as well.
+func TestRegionsByName(t *testing.T) {
+	base := embedded(t)
+	ix := opened(t)
+	regions := map[string]bool{}
+	for _, group := range base.Synonyms {
+		region, ok := strings.CutSuffix(group[0], " region")
+		if !ok {
+			continue
+		}
+		regions[region] = true
+		found, err := ix.Search(index.Query{Words: group[1], Kind: []index.Kind{index.Place}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := 0
+		for _, p := range base.Places {
+			if p.Region == region {
+				want++
+			}
+		}
+		got := 0
+		for _, h := range found.Hits {
+			if base.Place(h.ID).Region == region {
+				got++
+			} else if got < want && !strings.Contains(h.Name, group[1]) {
+				t.Errorf("%s: %s stands before its places", group[1], h.ID)
+			}
+		}
+		if got != want {
+			t.Errorf("%s: %d of %d places", group[1], got, want)
+		}
+	}
+	for _, p := range base.Places {
+		if !regions[p.Region] {
+			t.Errorf("%s: region %s has no name among the synonyms", p.ID, p.Region)
+		}
+	}
+}

@@ -111,6 +111,7 @@ func (s *session) rank(a *answer, q question) error {
 			a.ignored = append(a.ignored, u.text)
 		}
 	}
+	a.keepOnlyPairs()
 	excluded, err := s.excluded(a, q.without)
 	if err != nil {
 		return err
@@ -127,6 +128,18 @@ func (s *session) rank(a *answer, q question) error {
 	sortHits(a.hits)
 	a.cut()
 	return nil
+}
+
+// keepOnlyPairs lets a pair stand for itself where none of the words was found
+// alone.
+func (a *answer) keepOnlyPairs() {
+	if slices.ContainsFunc(a.units, func(u asked) bool { return !u.pair }) {
+		return
+	}
+	for i := range a.units {
+		a.units[i].pair = false
+		a.ignored = nil
+	}
 }
 
 // collectHits makes hits of all that has something of the question; a question

@@ -2,6 +2,7 @@ package index_test
 
 import (
 	"errors"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -206,7 +207,7 @@ func TestAnswersAreTheSameFromDiskAndMemory(t *testing.T) {
 func FuzzSearch(f *testing.F) {
 	ix := opened(f)
 	for _, q := range []string{
-		"what can I put instead of OSB", "no glue subfloor", "celulose", "½ in drywal", "instead of", "no no no", "vinyl free", "\xff\xfe", "=gypsum-board",
+		"what can I put instead of OSB", "no glue subfloor", "celulose", "½ in drywal", "instead of", "no no no", "B B", "vinyl free", "\xff\xfe", "=gypsum-board",
 		"a:b:c \"open", "/wo.d/", "+-*?~^", "🧱 Ⅷ ǅ İ", "without", "alternative to alternative to", "lime pla", "e\u0301", "\x00", "free", "2x4 6mil 1/2 3.5 T&G",
 		strings.Repeat("plywood", 600), strings.Repeat("instead of ", 300), strings.Repeat("ä", 24), strings.Repeat("q", 24) + " " + strings.Repeat("q", 25),
 	} {
@@ -224,6 +225,9 @@ func FuzzSearch(f *testing.F) {
 		for i := range found.Hits {
 			if found.Hits[i].ID != again.Hits[i].ID || found.Hits[i].Score != again.Hits[i].Score {
 				t.Fatalf("%q: %s, then %s", words, found.Hits[i].ID, again.Hits[i].ID)
+			}
+			if score := found.Hits[i].Score; math.IsNaN(score) || math.IsInf(score, 0) {
+				t.Fatalf("%q: %s has the score %g", words, found.Hits[i].ID, score)
 			}
 			if i > 0 && found.Hits[i-1].Score < found.Hits[i].Score {
 				t.Fatalf("%q: %s stands before %s", words, found.Hits[i-1].ID, found.Hits[i].ID)
