@@ -12,6 +12,7 @@ import (
 	"relath/advisor/assembly"
 	"relath/advisor/report"
 	"relath/advisor/rule"
+	"relath/advisor/swap"
 	"relath/kb"
 )
 
@@ -34,10 +35,24 @@ func AnalyzeHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly
 		if err != nil {
 			return nil, err
 		}
-		if err := analysis.AddHourly(ctx, t.Base, result, o); err != nil {
+		if err := analysis.AddHourly(ctx, t.Base, o, result); err != nil {
 			return nil, err
 		}
 		out[i] = judged(t, result)
+	}
+	return out, nil
+}
+
+// AdviseHourly finds swaps and verifies the first of them hour by hour.
+func AdviseHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly, opts swap.Options, o Hourly) ([]*swap.Advice, error) {
+	out, err := Advise(ctx, t, list, opts)
+	if err != nil {
+		return nil, err
+	}
+	for _, a := range out {
+		if err := swap.Verify(ctx, t.Base, a, o); err != nil {
+			return nil, err
+		}
 	}
 	return out, nil
 }

@@ -91,36 +91,59 @@ type SpotCourse struct {
 	Index []float64 // at the end of each day
 }
 
-// AddHourly runs the hourly model over the corners of each variant of a result
-// and adds its facts. What the base lacks for a variant is named in the facts,
-// which are then not known. It is an error when the context ends or when a model
-// refuses its input.
-func AddHourly(ctx context.Context, base *kb.Base, r *Result, o Hourly) error {
-	l, missing, err := loadsOf(base, r.Assembly, o)
-	if err != nil {
-		return err
-	}
-	r.Hourly = &HourlyResult{}
-	list := make([]*hourlyVariant, len(r.Variants))
+// AddHourly runs the hourly model over the corners of each variant of results and
+// adds its facts. What the base lacks for a variant is named in the facts, which
+// are then not known. It is an error when the context ends or when a model refuses
+// its input.
+func AddHourly(ctx context.Context, base *kb.Base, o Hourly, results ...*Result) error {
+	sets := make([]*hourlySet, len(results))
 	var jobs []job
-	for i, v := range r.Variants {
-		list[i] = &hourlyVariant{index: i, of: v, missing: missing}
-		if i > 0 && (o.First || len(r.Variants) > mostHourly) {
-			list[i].missing = "hourly runs were made for the first choice of each doubt"
-		}
-		if err := list[i].prepare(base, r.Assembly, l, o); err != nil {
+	for i, r := range results {
+		set, err := newHourlySet(base, r, o)
+		if err != nil {
 			return fmt.Errorf("assembly %q: %w", r.Assembly.Name, err)
 		}
-		jobs = append(jobs, list[i].jobs()...)
+		sets[i] = set
+		for _, v := range set.variants {
+			jobs = append(jobs, v.jobs()...)
+		}
 	}
 	if err := runJobs(ctx, jobs, o.Progress); err != nil {
 		return err
 	}
-	for _, v := range list {
-		v.state(base, r)
+	for i, r := range results {
+		r.Hourly = &HourlyResult{}
+		for _, v := range sets[i].variants {
+			v.state(base, r)
+		}
+		r.describeHourly(base, sets[i])
 	}
-	r.describeHourly(base, l, list)
 	return nil
+}
+
+// hourlySet is a result on its way through the hourly model.
+type hourlySet struct {
+	loads    *loads // nil where the first side has no climate
+	variants []*hourlyVariant
+}
+
+func newHourlySet(base *kb.Base, r *Result, o Hourly) (*hourlySet, error) {
+	l, missing, err := loadsOf(base, r.Assembly, o)
+	if err != nil {
+		return nil, err
+	}
+	set := &hourlySet{loads: l}
+	for i, v := range r.Variants {
+		next := &hourlyVariant{index: i, of: v, missing: missing}
+		if i > 0 && (o.First || len(r.Variants) > mostHourly) {
+			next.missing = "hourly runs were made for the first choice of each doubt"
+		}
+		if err := next.prepare(base, r.Assembly, l, o); err != nil {
+			return nil, err
+		}
+		set.variants = append(set.variants, next)
+	}
+	return set, nil
 }
 
 // loadsOf makes the loads of an assembly, or says why it has none.
@@ -151,7 +174,8 @@ func noClimate(a *assembly.Assembly) string {
 }
 
 // describeHourly says which weather, defaults and stand-ins stand behind the runs.
-func (r *Result) describeHourly(base *kb.Base, l *loads, list []*hourlyVariant) {
+func (r *Result) describeHourly(base *kb.Base, set *hourlySet) {
+	l, list := set.loads, set.variants
 	for _, id := range []string{"hourly-moisture", "hourly-mold", "hourly-heat"} {
 		if !slices.Contains(r.Models, id) {
 			r.Models = append(r.Models, id)

@@ -88,7 +88,7 @@ func (v *hourlyVariant) stateAssembly() {
 	wood := v.runs[0].sheltered()
 	if len(wood) == 0 {
 		for _, id := range []string{"wood-moisture", "wood-wet-hours"} {
-			f[id] = Estimate{Fact: id, Missing: "no layer of wood inside the reach of the rain"}
+			f[id] = Estimate{Fact: id, Missing: noSheltered}
 		}
 		return
 	}
@@ -100,13 +100,15 @@ func (v *hourlyVariant) stateAssembly() {
 	})
 }
 
-// sheltered lists the wooden parts but an outermost one that takes up rain, which
+// noSheltered is why there is no wood moisture of an assembly.
+const noSheltered = "no layer of wood behind the weather face"
+
+// sheltered lists the wooden parts but an outermost one toward the weather, which
 // is meant to get wet.
 func (run *hourlyRun) sheltered() []int {
 	var list []int
-	in := run.model.Input()
-	for i, p := range run.summary.parts {
-		if p.wood && !(i == 0 && len(in.Outside.Rain) > 0) {
+	for i, p := range run.of.variant.Layers {
+		if woody(p.Material) && !p.Framed && !(i == 0 && run.of.of.Between[0] == "outdoors") {
 			list = append(list, i)
 		}
 	}

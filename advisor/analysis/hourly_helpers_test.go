@@ -100,7 +100,7 @@ func hourlyOf(t testing.TB, base *kb.Base, a *assembly.Assembly, o Hourly) *Resu
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := AddHourly(context.Background(), base, r, o); err != nil {
+	if err := AddHourly(context.Background(), base, o, r); err != nil {
 		t.Fatal(err)
 	}
 	return r

@@ -94,10 +94,10 @@ func TestHourlyIsInterrupted(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	calls := 0
-	err = AddHourly(ctx, base, r, Hourly{Years: 1, Progress: func(done, total int) {
+	err = AddHourly(ctx, base, Hourly{Years: 1, Progress: func(done, total int) {
 		calls++
 		cancel()
-	}})
+	}}, r)
 	if !errors.Is(err, context.Canceled) || calls == 0 {
 		t.Errorf("error %v after %d runs, want that of the context", err, calls)
 	}

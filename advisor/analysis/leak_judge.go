@@ -176,7 +176,7 @@ func (s *leakStudy) judge(k int, day LeakDay) LeakCase {
 	}
 	if s.wishes.RainShare == 0 {
 		c.Dry = spanOver(list, func(d *difference) float64 { return d.until(d.near()) })
-		if wood := s.woods(); len(wood) > 0 {
+		if wood := s.runs[0].sheltered(); len(wood) > 0 {
 			c.Wood = spanOver(list, func(d *difference) float64 { return d.until(d.below(wood)) })
 		}
 	} else {
@@ -192,19 +192,6 @@ func seasonOf(d LeakDay) string {
 		return "summer"
 	}
 	return "winter"
-}
-
-// woods lists the wooden parts that count: all but an outermost one that takes up
-// rain.
-func (s *leakStudy) woods() []int {
-	var list []int
-	in := s.runs[0].model.Input()
-	for i, course := range s.without[0].wood {
-		if course != nil && !(i == 0 && len(in.Outside.Rain) > 0) {
-			list = append(list, i)
-		}
-	}
-	return list
 }
 
 // spanOver joins times over the corners; where one does not come within the year
@@ -320,7 +307,7 @@ func (s *leakStudy) facts() {
 			continue
 		}
 		s.put("leak-dry-"+c.Season, c.Dry.estimate("not within a year"))
-		wood := Estimate{Missing: "no layer of wood inside the reach of the rain"}
+		wood := Estimate{Missing: noSheltered}
 		if c.Wood.Applies {
 			wood = c.Wood.estimate("not within a year")
 		}

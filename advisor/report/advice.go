@@ -130,6 +130,7 @@ func (p *page) short(n int, x *swap.Proposal, said map[string]int) {
 		text += " " + needWords(need)
 	}
 	p.para(plain, say(text))
+	p.verified(x.Hourly)
 	p.proposalCautions(n, x.Cautions, said)
 }
 
@@ -163,6 +164,7 @@ func (p *page) proposal(n int, x *swap.Proposal, said map[string]int) {
 	p.para(plain, say("Why: "+lower(stop(x.Why)), notes...))
 	p.list(changes(x.Changes)...)
 	p.compared(x.Compare)
+	p.verified(x.Hourly)
 	p.gains(x)
 	p.losses(x)
 	p.dutyChanges(x)

@@ -30,6 +30,7 @@ type ProposalData struct {
 	Needs      []NeedData     `json:"needs"`
 	Asks       []string       `json:"asks"` // what must be found out before it surely fits
 	Cautions   []CautionData  `json:"cautions"`
+	Hourly     *VerifiedData  `json:"hourly,omitempty"`
 	After      AssemblyData   `json:"after"`
 	House      string         `json:"house"` // the description with the swap applied
 }
@@ -102,6 +103,9 @@ func (m Maker) proposalData(x *swap.Proposal) (ProposalData, error) {
 		ID: x.ID, Title: x.Title, Layer: x.Layer, Standing: string(x.Standing), Why: x.Why,
 		Resolved: findingsData(x.Resolved), Introduced: findingsData(x.Introduced), Remaining: findingsData(x.Remaining),
 		Asks: x.Asks, Cautions: cautionsData(x.Cautions), House: string(text), After: m.assemblyData(x.After, nil, nil),
+	}
+	if x.Hourly != nil {
+		d.Hourly = &VerifiedData{Verdict: x.Hourly.Verdict, Because: x.Hourly.Because}
 	}
 	for _, c := range x.Changes {
 		d.Changes = append(d.Changes, ChangeData(c))

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"relath/advisor/analysis"
+	"relath/advisor/swap"
+	"relath/kb"
 	"relath/kb/quantity"
 )
 
@@ -239,4 +241,20 @@ func (p *page) hourlyChart(r *analysis.Result) {
 		}
 	}
 	p.chart(chart)
+}
+
+// verified says what hourly runs make of a swap.
+func (p *page) verified(v *swap.Verified) {
+	if v == nil {
+		return
+	}
+	why := strings.Join(v.Because, "; ")
+	switch v.Verdict {
+	case kb.Yes:
+		p.para(plain, say("Hour by hour it holds: neither mold nor wet wood passes a limit that it does not pass today.", p.model("hourly-mold")))
+	case kb.Unknown:
+		p.para(warning, say("Not verified hour by hour: "+why+"."))
+	default:
+		p.para(warning, say(capital(why)+" at some corner of the ranges.", p.model("hourly-mold")))
+	}
 }

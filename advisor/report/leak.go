@@ -16,11 +16,67 @@ func (m Maker) Leak(list []*analysis.LeakResult) *Document {
 	if len(list) == 1 {
 		p.doc.Title = "A leak into the " + title(list[0].Assembly)
 	}
+	if len(list) > 1 {
+		p.leakComparison(list)
+	}
 	for _, r := range list {
 		p.begin(len(list), r.Assembly)
 		p.leak(r)
 	}
 	return p.finish()
+}
+
+// leakComparison sets the walls of a house side by side.
+func (p *page) leakComparison(list []*analysis.LeakResult) {
+	t := Table{
+		Caption: "The same leak in each; best values, in brackets over the corners of the ranges", Mark: string(kb.Assumed),
+		Notes: tidy([]int{p.model("hourly-leak"), p.model("hourly-mold")}),
+		Heads: []string{
+			"Assembly", "When", "Taken up", "Wood below 20 %", "Near the undisturbed wall", "Left after a year",
+			"Mold index inside, wetted faces left out", "at wetted faces", "undisturbed", "To the outside", "To the room", "Run off",
+		},
+	}
+	for _, r := range list {
+		if r.Missing != "" {
+			t.Rows = append(t.Rows, []Text{say(capital(r.Assembly.Name)), say("no answer: " + r.Missing)})
+			continue
+		}
+		for i := range r.Cases {
+			t.Rows = append(t.Rows, p.comparedLeak(r, &r.Cases[i]))
+		}
+	}
+	for i := range t.Rows {
+		for len(t.Rows[i]) < len(t.Heads) {
+			t.Rows[i] = append(t.Rows[i], say("–"))
+		}
+	}
+	p.table(t)
+}
+
+// comparedLeak is one row of the comparison.
+func (p *page) comparedLeak(r *analysis.LeakResult, c *analysis.LeakCase) []Text {
+	area := func(x quantity.Range) Text { return say(p.value(x, quantity.AreaDensity)) }
+	index := func(of func(analysis.LeakSpot) (quantity.Range, bool)) Text {
+		var most quantity.Range
+		found := false
+		for _, s := range c.Spots {
+			if x, counts := of(s); counts {
+				most = quantity.Range{Low: max(most.Low, x.Low), Best: max(most.Best, x.Best), High: max(most.High, x.High)}
+				found = true
+			}
+		}
+		if !found {
+			return say("no such face")
+		}
+		return say(indexWords(most))
+	}
+	return []Text{
+		say(capital(r.Assembly.Name)), say(caseName(c)), area(c.Kept), say(spanWords(c.Wood)), say(spanWords(c.Dry)), area(c.Residual),
+		index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, !s.Wetted }),
+		index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, s.Wetted }),
+		index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.Without, true }),
+		area(c.Outside), area(c.Inside), area(c.Drained),
+	}
 }
 
 // leak writes one leak.

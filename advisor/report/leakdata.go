@@ -2,6 +2,7 @@ package report
 
 import (
 	"relath/advisor/analysis"
+	"relath/kb"
 	"relath/kb/quantity"
 )
 
@@ -20,6 +21,12 @@ type RunData struct {
 	Hours       int     `json:"hours"`
 	MassBalance float64 `json:"mass-balance"` // error as a share of the throughput
 	HeatBalance float64 `json:"heat-balance"`
+}
+
+// VerifiedData is what hourly runs make of a proposal.
+type VerifiedData struct {
+	Verdict kb.Verdict `json:"verdict"`
+	Because []string   `json:"because,omitempty"`
 }
 
 // LeakData is a leak into one assembly.

@@ -57,6 +57,7 @@ type Proposal struct {
 	Needs      []kb.Need
 	Asks       []string // what must be found out before it surely fits, in words
 	Cautions   []rule.Caution
+	Hourly     *Verified // nil unless hourly runs were made
 }
 
 // Change is one line of what is done.

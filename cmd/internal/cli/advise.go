@@ -3,7 +3,6 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"relath/advisor"
 	"relath/advisor/rule"
 	"relath/advisor/swap"
 )
@@ -15,6 +14,7 @@ func (a *app) advise() *cobra.Command {
 	var name, layer string
 	var all bool
 	var fail failFlag
+	var hourly hourlyFlags
 	c := &cobra.Command{
 		Use:   "advise FILE",
 		Short: "Find swaps that let an assembly dry, each computed again",
@@ -25,6 +25,7 @@ code asks, who must agree and which cautions go with it. What was turned down
 keeps its reason. Sometimes the answer is to leave it alone.`,
 		Example: `  relath advise house.yaml
   relath advise house.yaml --assembly "north wall" --layer sheathing
+  relath advise house.yaml --hourly
   relath advise house.yaml --all -o advice.html
   relath advise house.yaml --json | jq -r '.data[].proposals[].id'`,
 		Args: one("FILE"),
@@ -36,9 +37,9 @@ keeps its reason. Sometimes the answer is to leave it alone.`,
 			if err != nil {
 				return err
 			}
-			advice, err := advisor.Advise(c.Context(), a.tester(base), list, swap.Options{Layer: layer})
+			advice, err := a.advised(c.Context(), base, list, swap.Options{Layer: layer}, &hourly)
 			if err != nil {
-				return computed(err, new(*advisor.ChoiceError))
+				return err
 			}
 			m := a.maker(base)
 			full := inFull
@@ -59,5 +60,6 @@ keeps its reason. Sometimes the answer is to leave it alone.`,
 	c.Flags().StringVar(&layer, "layer", "", "only swaps of the layer of this name")
 	c.Flags().BoolVar(&all, "all", false, "write every swap out in full")
 	fail.add(c)
+	hourly.addSwitch(c)
 	return c
 }

@@ -3,13 +3,13 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"relath/advisor"
 	"relath/advisor/rule"
 )
 
 func (a *app) analyze() *cobra.Command {
 	var name string
 	var fail failFlag
+	var hourly hourlyFlags
 	c := &cobra.Command{
 		Use:   "analyze FILE",
 		Short: "Analyze the assemblies of a house as they are described",
@@ -18,6 +18,7 @@ vapor, how much water could leave from there to both sides by season, and what
 the models say of the whole, with ranges, marks of evidence and sources.`,
 		Example: `  relath analyze house.yaml
   relath analyze house.yaml --assembly "north wall" --si
+  relath analyze house.yaml --hourly
   relath analyze house.yaml -o wall.html
   relath analyze house.yaml --json | jq '.data[0].findings'
   relath analyze house.yaml --fail-on warn`,
@@ -30,9 +31,9 @@ the models say of the whole, with ranges, marks of evidence and sources.`,
 			if err != nil {
 				return err
 			}
-			results, err := advisor.Analyze(c.Context(), a.tester(base), list)
+			results, err := a.analyzed(c.Context(), base, list, &hourly)
 			if err != nil {
-				return computed(err)
+				return err
 			}
 			m := a.maker(base)
 			if err := a.page("analysis", m.Analysis(results), func() (any, error) { return m.AnalysisData(results), nil }); err != nil {
@@ -47,6 +48,8 @@ the models say of the whole, with ranges, marks of evidence and sources.`,
 	}
 	c.Flags().StringVar(&name, "assembly", "", "only the assembly of this name")
 	fail.add(c)
+	hourly.addSwitch(c)
+	hourly.addExport(c)
 	return c
 }
 

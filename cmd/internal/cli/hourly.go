@@ -2,6 +2,8 @@ package cli
 
 import (
 	"bytes"
+	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -13,17 +15,83 @@ import (
 
 	"relath/advisor"
 	"relath/advisor/assembly"
+	"relath/advisor/report"
+	"relath/advisor/swap"
+	"relath/kb"
 )
 
 // hourlyFlags are those of the verbs that run the hourly model.
 type hourlyFlags struct {
+	on      bool
 	weather string
 	year    string
+	folder  string
 }
 
+// add adds the flags that say under which weather.
 func (f *hourlyFlags) add(c *cobra.Command) {
 	c.Flags().StringVar(&f.weather, "weather", "", "measured hourly year instead of the synthetic one: TMY3 or CSV with named columns, plain or gzip")
 	c.Flags().StringVar(&f.year, "year", "", "wetter or colder than typical")
+}
+
+// addSwitch adds --hourly for verbs that run the hourly model only when asked.
+func (f *hourlyFlags) addSwitch(c *cobra.Command) {
+	c.Flags().BoolVar(&f.on, "hourly", false, "run heat and moisture hour by hour too: mold index, wood moisture, damp hours")
+	f.add(c)
+}
+
+// addExport adds --export.
+func (f *hourlyFlags) addExport(c *cobra.Command) {
+	c.Flags().StringVar(&f.folder, "export", "", "write the hourly runs of the best values as plain tables into this folder")
+}
+
+// check refuses flags of hourly runs where none are made.
+func (f *hourlyFlags) check() error {
+	if !f.on && (f.weather != "" || f.year != "" || f.folder != "") {
+		return errors.New("--weather, --year and --export go with --hourly")
+	}
+	return nil
+}
+
+// analyzed analyzes assemblies, hour by hour too if asked.
+func (a *app) analyzed(ctx context.Context, base *kb.Base, list []*assembly.Assembly, f *hourlyFlags) ([]report.Analysis, error) {
+	if err := f.check(); err != nil {
+		return nil, err
+	}
+	t := a.tester(base)
+	if !f.on {
+		results, err := advisor.Analyze(ctx, t, list)
+		return results, computed(err)
+	}
+	o, err := f.wishes(a, list, "hour by hour")
+	if err != nil {
+		return nil, err
+	}
+	results, err := advisor.AnalyzeHourly(ctx, t, list, o)
+	if err != nil {
+		return nil, computed(err, new(*advisor.AskError))
+	}
+	return results, a.export(f.folder, func(create func(string) (io.WriteCloser, error)) error {
+		return advisor.ExportHourly(ctx, t, list, o, create)
+	})
+}
+
+// advised finds swaps, verified hour by hour if asked.
+func (a *app) advised(ctx context.Context, base *kb.Base, list []*assembly.Assembly, opts swap.Options, f *hourlyFlags) ([]*swap.Advice, error) {
+	if err := f.check(); err != nil {
+		return nil, err
+	}
+	t := a.tester(base)
+	if !f.on {
+		advice, err := advisor.Advise(ctx, t, list, opts)
+		return advice, computed(err, new(*advisor.ChoiceError))
+	}
+	o, err := f.wishes(a, list, "verifying")
+	if err != nil {
+		return nil, err
+	}
+	advice, err := advisor.AdviseHourly(ctx, t, list, opts, o)
+	return advice, computed(err, new(*advisor.ChoiceError), new(*advisor.AskError))
 }
 
 // wishes reads the flags; the measured year is at the place of the house.

@@ -36,7 +36,7 @@ stop the source first.`,
   relath leak house.yaml --rain "1 %" --weather des-moines.csv.gz
   relath leak house.yaml -o leak.html
   relath leak house.yaml --export leak-tables`,
-		Args: cobra.ExactArgs(1),
+		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error { return a.runLeak(c, args[0], &f) },
 	}
 	flags := c.Flags()
