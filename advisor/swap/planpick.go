@@ -1,0 +1,286 @@
+package swap
+
+import (
+	"cmp"
+	"context"
+	"runtime"
+	"slices"
+	"sync"
+
+	"relath/kb"
+)
+
+// aim is something a plan can be the best at.
+type aim struct {
+	name string
+	goal Goal
+	of   func(m *Marks) []int32 // less is better, the first first
+}
+
+// aims lists what plans are picked for.
+func aims() []aim {
+	at := func(places ...int) func(m *Marks) []int32 {
+		return func(m *Marks) []int32 {
+			list := make([]int32, len(places))
+			for i, p := range places {
+				list[i] = m[p]
+			}
+			return list
+		}
+	}
+	return []aim{
+		{"most drying", Drying, at(atDrying, atCondensate)},
+		{"least condensate", Condensate, at(atCondensate, atDrying)},
+		{"least glue and food", Glue, func(m *Marks) []int32 { return []int32{m[atGlue] + m[atFood], m[atGlue], m[atFood]} }},
+		{"fewest layers", Changed, at(atChanged, atTrades)},
+		{"least heat loss", Heat, at(atHeat)},
+		{"balanced", "", nil},
+	}
+}
+
+// aimAt is the aim at one goal alone, for those who prefer it.
+func aimAt(g Goal) aim {
+	names := map[Goal]string{
+		Warmth: "warmest room surface", Food: "least mold food", Thickness: "thinnest", Trades: "fewest trades",
+	}
+	for _, a := range aims() {
+		if a.goal == g {
+			return a
+		}
+	}
+	at := slices.Index(Goal("").Allowed(), string(g))
+	return aim{names[g], g, func(m *Marks) []int32 { return []int32{m[at]} }}
+}
+
+// aimsOf puts the aim that is preferred first.
+func (s *search) aimsOf() []aim {
+	list := aims()
+	if s.opts.Prefer == "" {
+		return list
+	}
+	first := aimAt(s.opts.Prefer)
+	return append([]aim{first}, slices.DeleteFunc(list, func(a aim) bool { return a.name == first.name })...)
+}
+
+// mostRounds bounds how often plans that do not hold up in full are replaced by
+// the next ones. What is still open after that is left out.
+const mostRounds = 12
+
+// pick names the best members of the front for each aim and judges them in
+// full. What does not hold up leaves the front, which may bring in what it had
+// beaten, and the search goes on.
+func (s *search) pick(ctx context.Context, out *Planning) error {
+	built := make(map[int]*Plan)
+	var members []member
+	var picks []pick
+	for range mostRounds {
+		var err error
+		if members, err = s.front(ctx); err != nil {
+			return err
+		}
+		picks = s.choose(members)
+		failed, err := s.judgeAll(ctx, membersOf(picks), built, out)
+		if err != nil {
+			return err
+		}
+		if !failed {
+			break
+		}
+	}
+	out.OnFront = len(members)
+	for _, p := range picks {
+		if plan := built[p.index]; plan != nil {
+			plan.Good = p.good
+			out.Plans = append(out.Plans, plan)
+		}
+	}
+	if !s.opts.Front {
+		return nil
+	}
+	return s.whole(ctx, members, built, out)
+}
+
+// whole judges the front in full until all of it holds up.
+func (s *search) whole(ctx context.Context, members []member, built map[int]*Plan, out *Planning) error {
+	for range mostRounds {
+		failed, err := s.judgeAll(ctx, members, built, out)
+		if err != nil {
+			return err
+		}
+		if !failed {
+			break
+		}
+		if members, err = s.front(ctx); err != nil {
+			return err
+		}
+	}
+	out.OnFront = len(members)
+	for _, m := range members {
+		if plan := built[m.index]; plan != nil {
+			out.Front = append(out.Front, plan)
+		}
+	}
+	return nil
+}
+
+// pick is a member of the front and what it is the best at.
+type pick struct {
+	member
+	good []string
+}
+
+func membersOf(picks []pick) []member {
+	list := make([]member, len(picks))
+	for i, p := range picks {
+		list[i] = p.member
+	}
+	return list
+}
+
+// choose picks the best member for each aim. Plans that clear what can be
+// cleared and bring nothing come before all others.
+func (s *search) choose(members []member) []pick {
+	if len(members) == 0 {
+		return nil
+	}
+	burdens := make([][]int32, len(members))
+	for i := range members {
+		burdens[i] = s.burden(members[i].chosen)
+	}
+	lightest := slices.MinFunc(burdens, slices.Compare)
+	var able []member
+	for i, m := range members {
+		if slices.Equal(burdens[i], lightest) {
+			able = append(able, m)
+		}
+	}
+	balance := balanceOf(able)
+	var picks []pick
+	for _, a := range s.aimsOf() {
+		m := slices.MinFunc(able, func(x, y member) int {
+			by := 0
+			if a.of != nil {
+				by = slices.Compare(a.of(&x.marks), a.of(&y.marks))
+			}
+			return cmp.Or(by, cmp.Compare(balance(&x.marks), balance(&y.marks)), cmp.Compare(x.index, y.index))
+		})
+		at := slices.IndexFunc(picks, func(p pick) bool { return p.index == m.index })
+		if at < 0 {
+			at, picks = len(picks), append(picks, pick{member: m})
+		}
+		picks[at].good = append(picks[at].good, a.name)
+	}
+	return picks
+}
+
+// burden weighs what speaks against a combination before any aim: steps that
+// are blocked, findings that surely hold and that some swap would clear but
+// none of these does, and findings that its steps bring.
+func (s *search) burden(chosen []int) []int32 {
+	var blocked, brought int32
+	cleared := make(map[string]bool)
+	for _, c := range chosen {
+		p := s.options[c].proposal
+		if p.Standing == Blocked {
+			blocked++
+		}
+		for _, r := range p.Resolved {
+			cleared[r.Rule] = true
+		}
+		for _, in := range p.Introduced {
+			if in.Level != "info" {
+				brought++
+			}
+		}
+	}
+	var left int32
+	for _, id := range s.wanted() {
+		if !cleared[id] {
+			left++
+		}
+	}
+	return []int32{blocked, left, brought}
+}
+
+// wanted lists the findings that surely hold, weigh something, and that some
+// option clears.
+func (s *search) wanted() []string {
+	var list []string
+	for _, f := range s.found {
+		if f.Verdict != kb.No || f.Level == "info" {
+			continue
+		}
+		if slices.ContainsFunc(s.options, func(o option) bool { return findingOf(o.proposal.Resolved, f.Rule) != nil }) {
+			list = append(list, f.Rule)
+		}
+	}
+	return list
+}
+
+// balanceOf measures marks by the mean place between the best and the worst of
+// each goal.
+func balanceOf(members []member) func(*Marks) float64 {
+	low, high := members[0].marks, members[0].marks
+	for _, m := range members {
+		for i, v := range m.marks {
+			low[i], high[i] = min(low[i], v), max(high[i], v)
+		}
+	}
+	return func(m *Marks) float64 {
+		sum := 0.0
+		for i, v := range m {
+			if high[i] > low[i] {
+				sum += float64(v-low[i]) / float64(high[i]-low[i])
+			}
+		}
+		return sum
+	}
+}
+
+// judgeAll builds what was not built yet, on all processors, and says whether
+// something did not hold up.
+func (s *search) judgeAll(ctx context.Context, members []member, built map[int]*Plan, out *Planning) (failed bool, err error) {
+	type answer struct {
+		plan *Plan
+		why  []string
+		err  error
+	}
+	answers := make([]answer, len(members))
+	var group sync.WaitGroup
+	slots := make(chan struct{}, max(1, runtime.GOMAXPROCS(0)))
+	for i, m := range members {
+		if built[m.index] != nil {
+			continue
+		}
+		group.Go(func() {
+			slots <- struct{}{}
+			defer func() { <-slots }()
+			a := &answers[i]
+			a.plan, a.why, a.err = s.build(ctx, m.chosen)
+		})
+	}
+	group.Wait()
+	for i, m := range members {
+		a := &answers[i]
+		switch {
+		case a.err != nil:
+			return false, a.err
+		case len(a.why) > 0:
+			s.out[m.index], failed = true, true
+			out.TurnedDown = append(out.TurnedDown, s.turnedAway(m, a.why))
+		case a.plan != nil:
+			built[m.index] = a.plan
+		}
+	}
+	return failed, nil
+}
+
+// turnedAway keeps why a combination is no plan.
+func (s *search) turnedAway(m member, why []string) Rejection {
+	p := &Plan{}
+	for _, c := range m.chosen {
+		p.Steps = append(p.Steps, s.options[c].proposal)
+	}
+	p.name()
+	return Rejection{Candidate: p.Title, ID: p.ID, Layer: p.Layer, Because: why}
+}
