@@ -154,13 +154,14 @@ func build(files []file) (*Base, error) {
 
 // decodeAll decodes the files on all processors.
 func decodeAll(files []file) []part {
+	reader := strict.NewReader(strict.Limits{Bytes: maxBytes})
 	parts := make([]part, len(files))
 	next := make(chan int)
 	var wait sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
 			for i := range next {
-				parts[i] = decodeFile(files[i])
+				parts[i] = decodeFile(reader, files[i])
 			}
 		})
 	}
@@ -172,13 +173,13 @@ func decodeAll(files []file) []part {
 	return parts
 }
 
-func decodeFile(f file) part {
+func decodeFile(reader *strict.Reader, f file) part {
 	p := part{file: f}
 	if f.problem != "" {
 		p.problems = strict.Problems{{Pos: strict.Pos{File: f.name}, Message: f.problem, Hint: "the base is made of " + placeNames()}}
 		return p
 	}
-	p.doc, p.problems = strict.Parse(f.name, f.data, strict.Limits{Bytes: maxBytes})
+	p.doc, p.problems = reader.Parse(f.name, f.data)
 	if p.doc != nil {
 		p.problems = f.kind.decode(p.doc, &p.base)
 	}

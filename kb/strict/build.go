@@ -11,6 +11,7 @@ import (
 type builder struct {
 	doc      *Document
 	limits   Limits
+	types    *types
 	nodes    int
 	full     bool // a limit was reached and reported
 	problems Problems
@@ -26,7 +27,7 @@ func (b *builder) value(n *yaml.Node, depth int) *Value {
 	if !b.within(pos, depth) || !b.plain(n, pos) {
 		return nil
 	}
-	v := &Value{Pos: pos}
+	v := &Value{Pos: pos, types: b.types}
 	switch n.Kind {
 	case yaml.MappingNode:
 		v.Kind = Mapping

@@ -107,7 +107,7 @@ func (v *Value) intoMap(target reflect.Value, report Report) {
 	m := reflect.MakeMapWithSize(t, len(v.Fields))
 	for _, f := range v.Fields {
 		key := reflect.New(t.Key()).Elem()
-		(&Value{Kind: Scalar, Pos: f.Pos, Text: f.Key}).into(key, report)
+		(&Value{Kind: Scalar, Pos: f.Pos, Text: f.Key, types: v.types}).into(key, report)
 		element := reflect.New(t.Elem()).Elem()
 		f.Value.into(element, report)
 		m.SetMapIndex(key, element)
@@ -119,7 +119,7 @@ func (v *Value) intoStruct(target reflect.Value, report Report) {
 	if !v.expect(Mapping, report) {
 		return
 	}
-	known := structFields(target.Type())
+	known := v.types.fields(target.Type())
 	given := map[string]bool{}
 	for _, f := range v.Fields {
 		given[f.Key] = true
@@ -145,7 +145,7 @@ func (v *Value) intoStruct(target reflect.Value, report Report) {
 }
 
 // names lists the fields in alphabetical order.
-func (f fields) names() []string {
+func (f *fields) names() []string {
 	all := make([]string, 0, len(f.named))
 	for name := range f.named {
 		all = append(all, name)

@@ -52,7 +52,7 @@ func TestDecode(t *testing.T) {
 		Shares: Ordered[float64]{{"b", at(19, 10), 2}, {"a", at(19, 16), 1}},
 		When:   doc.Root.Get("when"),
 	}
-	if diff := cmp.Diff(want, w, cmp.AllowUnexported(wall{}, layer{})); diff != "" {
+	if diff := cmp.Diff(want, w, cmp.AllowUnexported(wall{}, layer{}), cmpopts.IgnoreUnexported(Value{})); diff != "" {
 		t.Errorf("decoded wall differs (-want +got):\n%s", diff)
 	}
 	if got, ok := w.Shares.Get("a"); !ok || got != 1 {
@@ -280,7 +280,7 @@ shares:
 		t.Fatal(problems)
 	}
 	w.Ignored, w.Untagged = 0, 0
-	if diff := cmp.Diff(w, back, cmp.AllowUnexported(wall{}, layer{}), cmpopts.IgnoreTypes(Pos{})); diff != "" {
+	if diff := cmp.Diff(w, back, cmp.AllowUnexported(wall{}, layer{}), cmpopts.IgnoreUnexported(Value{}), cmpopts.IgnoreTypes(Pos{})); diff != "" {
 		t.Errorf("the wall that came back differs (-want +got):\n%s", diff)
 	}
 }

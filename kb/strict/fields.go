@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
+	"sync"
 )
 
 // field is one field of a struct that a file can name.
@@ -20,10 +21,26 @@ type fields struct {
 	positions [][]int // fields of type Pos with the option pos
 }
 
+// types remembers the fields of struct types, for all values that were read together.
+type types struct{ known sync.Map }
+
+// fields gives the fields of a struct type. A value that was made by hand has no memory.
+func (k *types) fields(t reflect.Type) *fields {
+	if k == nil {
+		return structFields(t)
+	}
+	if f, ok := k.known.Load(t); ok {
+		return f.(*fields)
+	}
+	f := structFields(t)
+	k.known.Store(t, f)
+	return f
+}
+
 // structFields reads the yaml tags of a struct: "name", "name,required", "name,omitempty", ",pos", ",inline" and "-".
 // An embedded struct without a tag counts as inline; any other field without a tag, and an unexported field, is left alone.
-func structFields(t reflect.Type) fields {
-	f := fields{named: map[string]field{}}
+func structFields(t reflect.Type) *fields {
+	f := &fields{named: map[string]field{}}
 	f.collect(t, nil)
 	return f
 }

@@ -17,10 +17,14 @@ import (
 // UTF-8 or not YAML, more than one document, duplicate keys, anchors, aliases, merge keys, tags, or a tree beyond the
 // limits.
 func Parse(file string, data []byte, limits Limits) (*Document, Problems) {
-	limits = limits.orDefault()
+	return NewReader(limits).Parse(file, data)
+}
+
+// Parse reads one YAML document as the function [Parse] does.
+func (r *Reader) Parse(file string, data []byte) (*Document, Problems) {
 	doc := &Document{File: file}
-	if len(data) > limits.Bytes {
-		return nil, Problems{doc.Problem(Pos{}, fmt.Sprintf("the file has %d bytes; at most %d are allowed", len(data), limits.Bytes), "")}
+	if len(data) > r.limits.Bytes {
+		return nil, Problems{doc.Problem(Pos{}, fmt.Sprintf("the file has %d bytes; at most %d are allowed", len(data), r.limits.Bytes), "")}
 	}
 	data = bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
 	doc.lines = splitLines(data)
@@ -31,7 +35,7 @@ func Parse(file string, data []byte, limits Limits) (*Document, Problems) {
 	if p != nil {
 		return nil, Problems{*p}
 	}
-	b := builder{doc: doc, limits: limits}
+	b := builder{doc: doc, limits: r.limits, types: &r.types}
 	doc.Root = b.value(root, 0)
 	if doc.Root != nil && doc.Root.Kind == Null && len(b.problems) == 0 {
 		b.report(doc.Root.Pos, "the document is empty", "")

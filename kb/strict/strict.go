@@ -66,6 +66,8 @@ type Value struct {
 	Quoted bool     // of a Scalar: written in quotes or as a block
 	Fields []Field  // of a Mapping, in the order of the file
 	Items  []*Value // of a Sequence
+
+	types *types
 }
 
 // Field is a key of a mapping with its value.
@@ -114,6 +116,15 @@ func (d *Document) Decode(ptr any) Problems {
 	})
 	return all.sorted()
 }
+
+// Reader reads many files into the same types, which it looks at only once. Several goroutines can use it.
+type Reader struct {
+	limits Limits
+	types  types
+}
+
+// NewReader makes a reader with limits.
+func NewReader(limits Limits) *Reader { return &Reader{limits: limits.orDefault()} }
 
 // Load is [Parse] followed by [Document.Decode].
 func Load(file string, data []byte, limits Limits, ptr any) (*Document, Problems) {
