@@ -26,57 +26,90 @@ func (m Maker) Leak(list []*analysis.LeakResult) *Document {
 	return p.finish()
 }
 
-// leakComparison sets the walls of a house side by side.
+// leakComparison sets the walls of a house side by side, one table for each
+// wetting.
 func (p *page) leakComparison(list []*analysis.LeakResult) {
-	t := Table{
-		Caption: "The same leak in each; best values, in brackets over the corners of the ranges", Mark: string(kb.Assumed),
-		Notes: tidy([]int{p.model("hourly-leak"), p.model("hourly-mold")}),
-		Heads: []string{
-			"Assembly", "When", "Taken up", "Wood below 20 %", "Near the undisturbed wall", "Left after a year",
-			"Mold index inside, wetted faces left out", "at wetted faces", "undisturbed", "To the outside", "To the room", "Run off",
-		},
-	}
+	cases := 0
 	for _, r := range list {
-		if r.Missing != "" {
-			t.Rows = append(t.Rows, []Text{say(capital(r.Assembly.Name)), say("no answer: " + r.Missing)})
-			continue
-		}
-		for i := range r.Cases {
-			t.Rows = append(t.Rows, p.comparedLeak(r, &r.Cases[i]))
-		}
+		cases = max(cases, len(r.Cases))
 	}
-	for i := range t.Rows {
-		for len(t.Rows[i]) < len(t.Heads) {
-			t.Rows[i] = append(t.Rows[i], say("–"))
+	for i := range cases {
+		t := Table{
+			Caption: "The same leak in each", Mark: string(kb.Assumed),
+			Notes: tidy([]int{p.model("hourly-leak"), p.model("hourly-mold")}), Heads: []string{"What"},
 		}
-	}
-	p.table(t)
-}
-
-// comparedLeak is one row of the comparison.
-func (p *page) comparedLeak(r *analysis.LeakResult, c *analysis.LeakCase) []Text {
-	area := func(x quantity.Range) Text { return say(p.value(x, quantity.AreaDensity)) }
-	index := func(of func(analysis.LeakSpot) (quantity.Range, bool)) Text {
-		var most quantity.Range
-		found := false
-		for _, s := range c.Spots {
-			if x, counts := of(s); counts {
-				most = quantity.Range{Low: max(most.Low, x.Low), Best: max(most.Best, x.Best), High: max(most.High, x.High)}
-				found = true
+		rows := p.comparedRows()
+		for _, row := range rows {
+			t.Rows = append(t.Rows, []Text{say(row.words)})
+		}
+		for _, r := range list {
+			t.Heads = append(t.Heads, capital(r.Assembly.Name))
+			for k, row := range rows {
+				words := "no answer"
+				if r.Missing == "" {
+					t.Caption = "The same leak in each, " + caseName(&r.Cases[i])
+					words = row.of(&r.Cases[i])
+				}
+				t.Rows[k] = append(t.Rows[k], say(words))
 			}
 		}
-		if !found {
-			return say("no such face")
+		p.table(t)
+	}
+}
+
+// comparedRow is one line of the comparison.
+type comparedRow struct {
+	words string
+	of    func(*analysis.LeakCase) string
+}
+
+func (p *page) comparedRows() []comparedRow {
+	area := func(of func(*analysis.LeakCase) quantity.Range) func(*analysis.LeakCase) string {
+		return func(c *analysis.LeakCase) string { return p.leakWater(of(c)) }
+	}
+	index := func(of func(analysis.LeakSpot) (quantity.Range, bool)) func(*analysis.LeakCase) string {
+		return func(c *analysis.LeakCase) string { return worstIndex(c, of) }
+	}
+	return []comparedRow{
+		{"Taken up", area(func(c *analysis.LeakCase) quantity.Range { return c.Kept })},
+		{"Wood below 20 %", func(c *analysis.LeakCase) string { return spanWords(c.Wood) }},
+		{"Every layer near the undisturbed wall", func(c *analysis.LeakCase) string { return spanWords(c.Dry) }},
+		{"Left after a year", area(func(c *analysis.LeakCase) quantity.Range { return c.Residual })},
+		{"Mold index, undisturbed", index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.Without, true })},
+		{"Mold index with the leak, at wetted faces", index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, s.Wetted })},
+		{"Mold index with the leak, at other faces", index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, !s.Wetted })},
+		{"Left to the outside", area(func(c *analysis.LeakCase) quantity.Range { return c.Outside })},
+		{"Left to the room", area(func(c *analysis.LeakCase) quantity.Range { return c.Inside })},
+		{"Ran off", area(func(c *analysis.LeakCase) quantity.Range { return c.Drained })},
+	}
+}
+
+// worstIndex writes the highest mold index over some faces.
+func worstIndex(c *analysis.LeakCase, of func(analysis.LeakSpot) (quantity.Range, bool)) string {
+	var most quantity.Range
+	found := false
+	for _, s := range c.Spots {
+		if x, counts := of(s); counts {
+			most = quantity.Range{Low: max(most.Low, x.Low), Best: max(most.Best, x.Best), High: max(most.High, x.High)}
+			found = true
 		}
-		return say(indexWords(most))
 	}
-	return []Text{
-		say(capital(r.Assembly.Name)), say(caseName(c)), area(c.Kept), say(spanWords(c.Wood)), say(spanWords(c.Dry)), area(c.Residual),
-		index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, !s.Wetted }),
-		index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, s.Wetted }),
-		index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.Without, true }),
-		area(c.Outside), area(c.Inside), area(c.Drained),
+	if !found {
+		return "no such face"
 	}
+	return indexWords(most)
+}
+
+// leakWater writes an amount of water; less than 10 mg/m² is none.
+func (p *page) leakWater(r quantity.Range) string {
+	const none = 1e-5 // kg/m²
+	round := func(v float64) float64 {
+		if v > -none && v < none {
+			return 0
+		}
+		return v
+	}
+	return p.value(quantity.Range{Low: round(r.Low), Best: round(r.Best), High: round(r.High)}, quantity.AreaDensity)
 }
 
 // leak writes one leak.
@@ -151,7 +184,7 @@ func (p *page) leakPlace(r *analysis.LeakResult) string {
 func (p *page) caseInShort(c *analysis.LeakCase) string {
 	if c.Season == "rain" {
 		return fmt.Sprintf("At most %s is in the wall beyond what it holds undisturbed, and %s at the end of the year.",
-			p.value(c.Peak, quantity.AreaDensity), p.value(c.Residual, quantity.AreaDensity))
+			p.leakWater(c.Peak), p.leakWater(c.Residual))
 	}
 	text := fmt.Sprintf("On %s it takes up %s;", dateWords(c.On), p.value(c.Kept, quantity.AreaDensity))
 	if c.Wood.Applies {
@@ -220,7 +253,7 @@ func (p *page) leakTimes(r *analysis.LeakResult) {
 		t.Heads = append(t.Heads, capital(caseName(&r.Cases[i])))
 	}
 	amount := func(of func(*analysis.LeakCase) quantity.Range) func(*analysis.LeakCase) string {
-		return func(c *analysis.LeakCase) string { return p.value(of(c), quantity.AreaDensity) }
+		return func(c *analysis.LeakCase) string { return p.leakWater(of(c)) }
 	}
 	row("Water offered", amount(func(c *analysis.LeakCase) quantity.Range { return c.Supplied }))
 	row("Water taken up", amount(func(c *analysis.LeakCase) quantity.Range { return c.Kept }))
@@ -251,7 +284,7 @@ func (p *page) leakPaths(r *analysis.LeakResult) {
 	} {
 		row := []Text{say(path.words)}
 		for i := range r.Cases {
-			row = append(row, say(p.value(path.of(&r.Cases[i]), quantity.AreaDensity)))
+			row = append(row, say(p.leakWater(path.of(&r.Cases[i]))))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -323,7 +356,7 @@ func (p *page) leakLayers(r *analysis.LeakResult) {
 			if x.Wood {
 				moisture = p.value(x.Moisture, quantity.Ratio)
 			}
-			row = append(row, say(p.value(x.Peak, quantity.AreaDensity)), say(moisture))
+			row = append(row, say(p.leakWater(x.Peak)), say(moisture))
 		}
 		t.Rows = append(t.Rows, row)
 	}
