@@ -6,9 +6,10 @@ import (
 	"relath/kb"
 )
 
-// glue says whether a material holds glue; Fails: it holds none. The base begins the words of an
-// entry without glue with "none"; what follows may open a door again: "none, or
-// a little starch", "none; at times acrylic additive".
+// glue says whether a material holds glue; Fails means that it holds none. The
+// base begins the words of an entry without glue with "none"; what follows may
+// open a door again: "none, or a little starch", "none; at times acrylic
+// additive".
 func glue(m *kb.Material) Outcome {
 	words := strings.ToLower(strings.TrimSpace(m.Composition.Adhesive))
 	rest, none := strings.CutPrefix(words, "none")

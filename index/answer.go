@@ -11,15 +11,15 @@ type answer struct {
 	lang     *language
 }
 
-// answer ranks the entries by the words of a query.
-func (ix *Index) answer(text string) (*answer, error) {
+// answer ranks the entries of some kinds, or of all, by the words of a query.
+func (ix *Index) answer(text string, kinds []Kind) (*answer, error) {
 	reader, err := ix.reader()
 	if err != nil {
 		return nil, err
 	}
 	defer reader.Close()
 	lang := ix.lang.fresh()
-	s := &session{ix: ix, lang: lang, reader: reader}
+	s := &session{ix: ix, lang: lang, reader: reader, kinds: kinds}
 	words := lang.words(text)
 	if len(words) > maxWords {
 		words = words[:maxWords]

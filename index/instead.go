@@ -52,7 +52,8 @@ const leastFit = 0.5
 // named finds the material that words name, or nil.
 func (s *session) named(words []string) (*kb.Material, error) {
 	a := &answer{lang: s.lang}
-	if err := s.rank(a, question{units: s.lang.ask(words).units}); err != nil {
+	all := &session{ix: s.ix, lang: s.lang, reader: s.reader}
+	if err := all.rank(a, question{units: s.lang.ask(words).units}); err != nil {
 		return nil, err
 	}
 	for _, h := range a.hits {

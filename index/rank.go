@@ -12,13 +12,18 @@ import (
 	bleveindex "github.com/blevesearch/bleve_index_api"
 )
 
-// How much it says about an entry that a word of the question stands in one of
-// its fields. These weights and those below are set by hand on the judged
-// questions.
-var fieldWeights = [...]struct {
+// fieldWeight is how much it says about an entry that a word of the question
+// stands in one of its fields.
+type fieldWeight struct {
 	field  string
 	weight float64
-}{{fieldName, 1}, {fieldPlace, textWeight}, {fieldRole, roleWeight}, {fieldText, textWeight}, {fieldMore, 0.25}}
+}
+
+// fieldWeights lists the fields that are searched. These weights and those below
+// are set by hand on the judged questions.
+func fieldWeights() []fieldWeight {
+	return []fieldWeight{{fieldName, 1}, {fieldPlace, textWeight}, {fieldRole, roleWeight}, {fieldText, textWeight}, {fieldMore, 0.25}}
+}
 
 const (
 	roleWeight   = 0.8  // of the field of roles
@@ -45,7 +50,7 @@ type asked struct {
 // look finds the entries that have a unit.
 func (s *session) look(u unit) (asked, error) {
 	a := asked{unit: u, found: map[uint64]float64{}}
-	for _, f := range fieldWeights {
+	for _, f := range fieldWeights() {
 		in := map[uint64]bool{}
 		for _, token := range u.tokens {
 			if err := s.collect(token, f.field, in); err != nil {
@@ -96,7 +101,11 @@ type session struct {
 	ix     *Index
 	lang   *language
 	reader bleveindex.IndexReader
+	kinds  []Kind // that are looked for; empty: all
 }
+
+// wants says whether an entry is of a kind that is looked for.
+func (s *session) wants(r ref) bool { return len(s.kinds) == 0 || slices.Contains(s.kinds, r.kind) }
 
 // rank finds the entries that have something of the question, and how much.
 func (s *session) rank(a *answer, q question) error {
@@ -147,7 +156,7 @@ func (a *answer) keepOnlyPairs() {
 func (s *session) collectHits(a *answer, excluded func(ref) bool) error {
 	if len(a.units) == 0 && len(a.without) > 0 {
 		for _, r := range s.ix.refs {
-			if !excluded(r) {
+			if s.wants(r) && !excluded(r) {
 				a.hits = append(a.hits, hit{ref: r})
 			}
 		}
@@ -160,7 +169,7 @@ func (s *session) collectHits(a *answer, excluded func(ref) bool) error {
 		if err != nil {
 			return err
 		}
-		if !excluded(r) {
+		if s.wants(r) && !excluded(r) {
 			a.hits = append(a.hits, hit{ref: r, score: score * kindFactor(r)})
 		}
 	}

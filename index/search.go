@@ -68,7 +68,7 @@ func (ix *Index) Search(q Query) (*Result, error) {
 	var found []hit
 	var asked *answer
 	if q.Words != "" {
-		if asked, err = ix.answer(q.Words); err != nil {
+		if asked, err = ix.answer(q.Words, c.kinds); err != nil {
 			return nil, err
 		}
 		found = asked.hits

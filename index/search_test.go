@@ -132,6 +132,25 @@ func TestLimitCutsTheSameList(t *testing.T) {
 	}
 }
 
+// What is found among one kind does not depend on what other kinds hold.
+func TestKindsApart(t *testing.T) {
+	ix := opened(t)
+	for _, kind := range index.Kinds() {
+		found, err := ix.Search(index.Query{Words: "gypsum board", Kind: []index.Kind{kind}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, h := range found.Hits {
+			if h.Kind != kind {
+				t.Errorf("%s: %s is a %s", kind, h.ID, h.Kind)
+			}
+		}
+		if len(found.Hits) == 0 && kind != index.Place && kind != index.Coating && kind != index.Code {
+			t.Errorf("%s: nothing found", kind)
+		}
+	}
+}
+
 // What goes in place of a material does its work, is not itself, and is not
 // something the base advises against.
 func TestInsteadOf(t *testing.T) {

@@ -65,7 +65,7 @@ func (s *speller) known(words []string, i int) (bool, error) {
 		if _, ok := s.lang.groups[key]; ok {
 			return true, nil
 		}
-		for _, f := range fieldWeights {
+		for _, f := range fieldWeights() {
 			if n, err := count(s.reader, f.field, key); n > 0 || err != nil {
 				return n > 0, err
 			}
