@@ -17,11 +17,14 @@ const (
 	labelEvery = 10 // points
 )
 
-// yearly makes a line of daily values.
+// yearly makes a line of daily values; only what is tabulated is worded.
 func yearly(label string, days []float64, shown func(float64) (float64, string)) Line {
 	l := Line{Label: label}
 	for d := 0; d < len(days); d += chartStep {
 		x, words := shown(days[d])
+		if d%(chartStep*labelEvery) != 0 {
+			words = ""
+		}
 		l.Points = append(l.Points, Point{X: float64(d), Low: x, Best: x, High: x, Shown: words})
 	}
 	return l
@@ -29,9 +32,9 @@ func yearly(label string, days []float64, shown func(float64) (float64, string))
 
 // dayNames labels the points of a chart over so many days.
 func dayNames(days int) []string {
-	var names []string
-	for d := 0; d < days; d += chartStep {
-		names = append(names, fmt.Sprint(d))
+	names := make([]string, (days+chartStep-1)/chartStep)
+	for i := 0; i < len(names); i += labelEvery {
+		names[i] = fmt.Sprint(i * chartStep)
 	}
 	return names
 }
