@@ -89,7 +89,7 @@ func (p *page) woodChart(r *analysis.LeakResult, c *analysis.LeakCase, since str
 			continue
 		}
 		name := r.Variant.Layers[x.Part].Name
-		chart.Lines = append(chart.Lines, yearly(name+", wetted", x.WoodWith, percent), yearly(name+", undisturbed", x.WoodWithout, percent))
+		chart.Lines = append(chart.Lines, yearly(name+", with the leak", x.WoodWith, percent), yearly(name+", undisturbed", x.WoodWithout, percent))
 		chart.X = dayNames(len(x.WoodWith))
 	}
 	p.chart(chart)
@@ -114,7 +114,7 @@ func (p *page) indexChart(r *analysis.LeakResult, c *analysis.LeakCase, since st
 			break
 		}
 		name := faceWords(r.Variant, s.Part, s.Side)
-		chart.Lines = append(chart.Lines, yearly(name+", wetted", s.With, tenths), yearly(name+", undisturbed", s.Without, tenths))
+		chart.Lines = append(chart.Lines, yearly(name+", with the leak", s.With, tenths), yearly(name+", undisturbed", s.Without, tenths))
 		chart.X = dayNames(len(s.With))
 		limit := Limit{s.Limit, fmt.Sprintf("limit %g", s.Limit)}
 		if !slices.Contains(chart.Limits, limit) {

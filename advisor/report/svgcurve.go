@@ -45,7 +45,7 @@ func (c *Curve) svg(at int) string {
 	}
 	for _, l := range c.Limits {
 		s.add("<line class=\"bound\" x1=\"%.1f\" y1=\"%.1f\" x2=\"%.1f\" y2=\"%.1f\"/>", curveLeft, y.pos(l.At), curveRight, y.pos(l.At))
-		s.text(curveLeft+6, y.pos(l.At)-5, "start", "", l.Label)
+		s.text(curveRight-6, y.pos(l.At)-5, "end", "", l.Label)
 	}
 	taken := []float64{}
 	for i, l := range c.Lines {
