@@ -157,7 +157,7 @@ func (m *model) rainScreen(part int) bool {
 // markOf is the mark of an input.
 func (m *model) markOf(in Input) kb.Evidence {
 	if in.Value != nil {
-		return in.Value.Evidence
+		return in.Value.Mark()
 	}
 	if a := m.base.Assumption(in.Material); a != nil {
 		return a.Evidence

@@ -101,7 +101,7 @@ func (p *page) stepRow(s step) []Text {
 	var mark kb.Evidence
 	for _, in := range c.Inputs {
 		if in.Value != nil {
-			mark = mark.Weaker(in.Value.Evidence)
+			mark = mark.Weaker(in.Value.Mark())
 		}
 	}
 	return []Text{

@@ -221,7 +221,7 @@ func number3(r quantity.Range, dim quantity.Dimension) NumberData {
 func inputData(in analysis.Input) InputData {
 	d := InputData{Layer: in.Layer, Material: in.Material, Property: in.Property}
 	if in.Value != nil {
-		d.Source, d.Locator, d.Evidence = in.Value.Source, in.Value.Locator, in.Value.Evidence
+		d.Source, d.Locator, d.Evidence = in.Value.Source, in.Value.Locator, in.Value.Mark()
 	}
 	return d
 }

@@ -142,7 +142,7 @@ func (p *page) drivers(f *kb.Fact, e analysis.Estimate) int {
 func (p *page) weakInputs(e analysis.Estimate) []string {
 	var words []string
 	for _, in := range e.Inputs {
-		if in.Value != nil && in.Value.Evidence == e.Evidence {
+		if in.Value != nil && in.Value.Mark() == e.Evidence {
 			words = append(words, p.inputWords(in))
 		}
 	}
@@ -167,7 +167,7 @@ func (p *page) inputWords(in analysis.Input) string {
 	if prop := p.Base.Property(in.Property); prop != nil {
 		name = prop.Title
 	}
-	return fmt.Sprintf("%s of %s (%s)%s", name, in.Layer, p.materialName(in.Material), mark(in.Value.Evidence))
+	return fmt.Sprintf("%s of %s (%s)%s", name, in.Layer, p.materialName(in.Material), mark(in.Value.Mark()))
 }
 
 // materialName gives the name of a material or a measured system.

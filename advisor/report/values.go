@@ -51,7 +51,7 @@ func (p *page) valueRow(v *kb.Value, used bool) []Text {
 	case used:
 		word = "yes"
 	}
-	text := marked(p.printedValue(v), v.Evidence, p.basis(v.Basis))
+	text := marked(p.printedValue(v), v.Evidence, p.basis(v.Basis), p.spreadNote(v))
 	return []Text{text, say(conditionWords(v)), say(word)}
 }
 
@@ -59,7 +59,11 @@ func (p *page) valueRow(v *kb.Value, used bool) []Text {
 // other units, in those too.
 func (p *page) printedValue(v *kb.Value) string {
 	if v.Curve != nil {
-		return fmt.Sprintf("%s at %s", v.Curve.Values.Value, v.Curve.Humidity.Value)
+		text := fmt.Sprintf("%s at %s", v.Curve.Values.Value, v.Curve.Humidity.Value)
+		if s := v.Curve.Spread; s != nil {
+			text += fmt.Sprintf("; other products %s times as much", s.Factor.Value)
+		}
+		return text
 	}
 	text := printed(v.Value.Value, v.Range.Value)
 	prop := p.Base.Property(v.Property)
@@ -70,6 +74,14 @@ func (p *page) printedValue(v *kb.Value) string {
 		text += " = " + shown
 	}
 	return text
+}
+
+// spreadNote is the footnote on the spread of a curve, 0 where there is none.
+func (p *page) spreadNote(v *kb.Value) int {
+	if v.Curve == nil || v.Curve.Spread == nil {
+		return 0
+	}
+	return p.basis(v.Curve.Spread.Basis)
 }
 
 // sameUnit says whether two texts begin with the same number, so that the
