@@ -30,6 +30,6 @@ func BenchmarkAdvise(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		(report.Maker{Base: known}).Advice(advice, 0)
+		(report.Maker{Base: known}).Advice(advice, nil, 0)
 	}
 }

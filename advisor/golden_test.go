@@ -103,7 +103,7 @@ func TestGoldenPages(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			golden(t, name+".advise.txt", text(t, m.Advice(advice, inFull)))
+			golden(t, name+".advise.txt", text(t, m.Advice(advice, nil, inFull)))
 		})
 	}
 }
@@ -186,7 +186,7 @@ func TestPagesAreTheSameTwice(t *testing.T) {
 			t.Fatal(err)
 		}
 		var out bytes.Buffer
-		if err := (report.Answer{Kind: "advice", Data: data, Document: m.Advice(advice, 0)}).JSON(&out); err != nil {
+		if err := (report.Answer{Kind: "advice", Data: data, Document: m.Advice(advice, nil, 0)}).JSON(&out); err != nil {
 			t.Fatal(err)
 		}
 		return out.String()
@@ -272,7 +272,7 @@ func TestCautionsStandWithTheirSwap(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, a := range advice {
-			page := strings.Join(strings.Fields(text(t, m.Advice([]*swap.Advice{a}, 2))), " ")
+			page := strings.Join(strings.Fields(text(t, m.Advice([]*swap.Advice{a}, nil, 2))), " ")
 			for i := range a.Proposals {
 				for _, c := range a.Proposals[i].Cautions {
 					if say := strings.Join(strings.Fields(strings.TrimSuffix(c.Caution.Say, ".")), " "); !strings.Contains(page, say) {

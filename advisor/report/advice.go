@@ -11,15 +11,17 @@ import (
 	"relath/kb"
 )
 
-// Advice makes the page of advice on assemblies of one house. The first
-// proposals of each are written out in full, as many as full says, the others
-// in short; 0 writes all in full.
-func (m Maker) Advice(list []*swap.Advice, full int) *Document {
+// Advice makes the page of advice on assemblies and finishes of one house. The
+// first proposals of each assembly are written out in full, as many as full
+// says, the others in short; 0 writes all in full.
+func (m Maker) Advice(list []*swap.Advice, finishes []swap.FinishAdvice, full int) *Document {
 	p := m.housePage(len(list), func(i int) *assembly.Assembly { return list[i].Assembly })
 	for _, a := range list {
 		p.begin(len(list), a.Assembly)
 		p.advice(a, full)
 	}
+	p.deeper = 0
+	p.finishes(finishes)
 	return p.finish()
 }
 
@@ -32,6 +34,7 @@ func (p *page) advice(a *swap.Advice, full int) {
 		p.heading(1, "What stands out")
 		p.findings(a.Findings)
 	}
+	p.plans(a)
 	if len(a.Proposals) > 0 {
 		p.heading(1, "Swaps that hold up")
 		p.summary(a)

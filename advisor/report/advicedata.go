@@ -4,6 +4,7 @@ import (
 	"relath/advisor/assembly"
 	"relath/advisor/swap"
 	"relath/kb"
+	"relath/kb/quantity"
 )
 
 // AdviceData is the advice on one assembly.
@@ -12,6 +13,7 @@ type AdviceData struct {
 	Leave      string          `json:"leave,omitempty"`
 	Proposals  []ProposalData  `json:"proposals"`
 	Rejections []RejectionData `json:"rejections"`
+	Plans      *PlanningData   `json:"plans,omitempty"`
 }
 
 // ProposalData is one swap, applied and recomputed.
@@ -76,6 +78,70 @@ type RejectionData struct {
 	Because   []string `json:"because"`
 }
 
+// HouseAdviceData is the advice on one house.
+type HouseAdviceData struct {
+	Assemblies []AdviceData `json:"assemblies"`
+	Finishes   []FinishData `json:"finishes"`
+}
+
+// FinishData is one line of the finish schedule.
+type FinishData struct {
+	Room       string           `json:"room"`
+	Part       string           `json:"part"`
+	Material   string           `json:"material"`
+	Glue       *NumberData      `json:"glue,omitempty"`
+	GlueLacks  string           `json:"glue_lacks,omitempty"`
+	Proposals  []FinishSwapData `json:"proposals"`
+	Rejections []RejectionData  `json:"rejections"`
+}
+
+// FinishSwapData is one swap of a finish.
+type FinishSwapData struct {
+	ID        string        `json:"id"`
+	Title     string        `json:"title"`
+	Material  string        `json:"material"`
+	Glue      *NumberData   `json:"glue,omitempty"`
+	GlueLacks string        `json:"glue_lacks,omitempty"`
+	MoldFrom  kb.MoldClass  `json:"mold_from,omitempty"`
+	MoldTo    kb.MoldClass  `json:"mold_to,omitempty"`
+	Cautions  []CautionData `json:"cautions"`
+}
+
+// HouseAdviceData gives the results of advice on a house. It is an error when
+// a description cannot be written.
+func (m Maker) HouseAdviceData(list []*swap.Advice, finishes []swap.FinishAdvice) (HouseAdviceData, error) {
+	assemblies, err := m.AdviceData(list)
+	if err != nil {
+		return HouseAdviceData{}, err
+	}
+	out := HouseAdviceData{Assemblies: assemblies}
+	for _, a := range finishes {
+		d := FinishData{Room: a.Finish.Room.Value, Part: a.Finish.Part.Value, Material: a.Material.ID}
+		d.Glue, d.GlueLacks = amountData(a.Glue)
+		for _, x := range a.Proposals {
+			s := FinishSwapData{
+				ID: x.Recipe.ID, Title: x.Title, Material: x.Material.ID,
+				MoldFrom: x.MoldFrom, MoldTo: x.MoldTo, Cautions: cautionsData(x.Cautions),
+			}
+			s.Glue, s.GlueLacks = amountData(x.Glue)
+			d.Proposals = append(d.Proposals, s)
+		}
+		for _, r := range a.Rejections {
+			d.Rejections = append(d.Rejections, RejectionData(r))
+		}
+		out.Finishes = append(out.Finishes, d)
+	}
+	return out, nil
+}
+
+// amountData gives a mass in kg, or what it lacks.
+func amountData(a swap.Amount) (*NumberData, string) {
+	if !a.Known {
+		return nil, a.Missing
+	}
+	return &NumberData{Low: a.Mass.Low, Best: a.Mass.Best, High: a.Mass.High, Unit: quantity.Mass.Unit()}, ""
+}
+
 // AdviceData gives the results of advice. It is an error when a description
 // cannot be written.
 func (m Maker) AdviceData(list []*swap.Advice) ([]AdviceData, error) {
@@ -91,6 +157,10 @@ func (m Maker) AdviceData(list []*swap.Advice) ([]AdviceData, error) {
 		}
 		for _, r := range a.Rejections {
 			d.Rejections = append(d.Rejections, RejectionData(r))
+		}
+		var err error
+		if d.Plans, err = m.planningData(a.Plans); err != nil {
+			return nil, err
 		}
 		out[i] = d
 	}

@@ -33,7 +33,7 @@ func (m Maker) Analysis(list []Analysis) *Document {
 func (m Maker) housePage(n int, at func(int) *assembly.Assembly) *page {
 	switch n {
 	case 0:
-		return m.page("No assembly", "")
+		return m.page("Finishes of the house", "")
 	case 1:
 		return m.page(title(at(0)), m.where(at(0)))
 	}

@@ -50,7 +50,7 @@ func pagesOf(t *testing.T, m report.Maker, file string) map[string]*report.Docum
 		t.Fatal(err)
 	}
 	return map[string]*report.Document{
-		"analysis": m.Analysis(results), "advice": m.Advice(advice, 0), "short advice": m.Advice(advice, 1),
+		"analysis": m.Analysis(results), "advice": m.Advice(advice, nil, 0), "short advice": m.Advice(advice, nil, 1),
 		"spec": m.Spec(plan), "check": m.Understood(house),
 	}
 }

@@ -175,7 +175,10 @@ func finishSubject(h *assembly.Resolved, f *assembly.ResolvedFinish, m *kb.Mater
 
 // houseFacts states what a description says of the house as a whole.
 func houseFacts(h *assembly.Resolved) analysis.Facts {
-	f := analysis.Facts{"cooled": flag(h.Cooling != nil), "tightness": words(h.Tightness)}
+	f := analysis.Facts{
+		"cooled": flag(h.Cooling != nil), "tightness": words(h.Tightness), "kind": words(),
+		"outer-side": words("room"), "inner-side": words("room"),
+	}
 	for _, year := range []int{1930, 1950, 1978, 1990} {
 		id := fmt.Sprintf("built-before-%d", year)
 		if built := h.House.Built; built != 0 {

@@ -3,8 +3,11 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"relath/advisor"
+	"relath/advisor/assembly"
 	"relath/advisor/rule"
 	"relath/advisor/swap"
+	"relath/kb"
 )
 
 // inFull is the number of swaps that a page of advice writes out in full.
@@ -15,6 +18,7 @@ func (a *app) advise() *cobra.Command {
 	var all bool
 	var fail failFlag
 	var hourly hourlyFlags
+	var plans planFlags
 	c := &cobra.Command{
 		Use:   "advise FILE",
 		Short: "Find swaps that let an assembly dry, each computed again",
@@ -22,18 +26,26 @@ func (a *app) advise() *cobra.Command {
 the description, computes the changed assembly again, and shows what holds up:
 what changes, before and after, what it clears, what it makes worse, what the
 code asks, who must agree and which cautions go with it. What was turned down
-keeps its reason. Sometimes the answer is to leave it alone.`,
+keeps its reason. Sometimes the answer is to leave it alone.
+
+The swaps are then combined into a handful of plans for the whole assembly, each
+the best at something, each computed again as a whole.`,
 		Example: `  relath advise house.yaml
   relath advise house.yaml --assembly "north wall" --layer sheathing
+  relath advise house.yaml --prefer drying --keep siding --no adhesive
   relath advise house.yaml --hourly
   relath advise house.yaml --all -o advice.html
-  relath advise house.yaml --json | jq -r '.data[].proposals[].id'`,
+  relath advise house.yaml --json | jq -r '.data.assemblies[].proposals[].id'`,
 		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := fail.check(); err != nil {
 				return err
 			}
-			base, list, err := a.chosen(args[0], name)
+			base, list, finishes, err := a.advisable(args[0], name, layer)
+			if err != nil {
+				return err
+			}
+			narrow, err := plans.options(base)
 			if err != nil {
 				return err
 			}
@@ -41,12 +53,17 @@ keeps its reason. Sometimes the answer is to leave it alone.`,
 			if err != nil {
 				return err
 			}
+			if layer == "" {
+				if err := advisor.PlanAll(c.Context(), a.tester(base), advice, narrow); err != nil {
+					return computed(err, new(*advisor.ChoiceError))
+				}
+			}
 			m := a.maker(base)
 			full := inFull
 			if all {
 				full = 0
 			}
-			if err := a.page("advice", m.Advice(advice, full), func() (any, error) { return m.AdviceData(advice) }); err != nil {
+			if err := a.page("advice", m.Advice(advice, finishes, full), func() (any, error) { return m.HouseAdviceData(advice, finishes) }); err != nil {
 				return err
 			}
 			var found []rule.Finding
@@ -61,5 +78,26 @@ keeps its reason. Sometimes the answer is to leave it alone.`,
 	c.Flags().BoolVar(&all, "all", false, "write every swap out in full")
 	fail.add(c)
 	hourly.addSwitch(c)
+	plans.add(c)
 	return c
+}
+
+// advisable loads a description and picks what to advise on: the assemblies of
+// a name, and without a name or layer the finishes too. A house may have
+// finishes only.
+func (a *app) advisable(file, name, layer string) (*kb.Base, []*assembly.Assembly, []swap.FinishAdvice, error) {
+	base, house, err := a.house(file)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	if name != "" || layer != "" {
+		list, err := advisor.Choose(house, name)
+		return base, list, nil, err
+	}
+	finishes := swap.Finishes(a.tester(base), house)
+	if len(house.Assemblies) == 0 && len(finishes) > 0 {
+		return base, nil, finishes, nil
+	}
+	list, err := advisor.Choose(house, name)
+	return base, list, finishes, err
 }
