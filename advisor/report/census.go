@@ -67,7 +67,7 @@ const (
 
 func (p *page) deciders(list []census.Decider) {
 	p.heading(1, "The values that decide the most")
-	p.para(quiet, say("Of the moisture facts of the starters: how often the value moves a fact more than any other does, and how often by more than a twentieth. A value without a range is moved by a tenth; a layer counts with its coats, under the value of the bare layer."))
+	p.para(quiet, say("Of the facts of the starters: how often the value moves a fact more than any other does, and how often by more than a twentieth. A value without a range is moved by a tenth; a layer counts with its coats, under the value of the bare layer."))
 	t := Table{Heads: []string{"Material or default", "Property", "Moves most", "Moves", "Source"}, Right: []int{2, 3}}
 	for _, d := range list[:min(len(list), shownDeciders)] {
 		source := "a default of ours"
