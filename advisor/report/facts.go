@@ -209,7 +209,11 @@ func printed(value, span string) string {
 
 // count words a number of things.
 func count(n int, thing string) string {
-	return fmt.Sprintf("%d %s", n, plural(n, thing, thing+"s"))
+	ending := "s"
+	if strings.HasSuffix(thing, "sh") || strings.HasSuffix(thing, "ch") {
+		ending = "es"
+	}
+	return fmt.Sprintf("%d %s", n, plural(n, thing, thing+ending))
 }
 
 // both words a value in the units of the page and, for inch-pound pages, in SI

@@ -84,11 +84,11 @@ func (p *page) spreadNote(v *kb.Value) int {
 	return p.basis(v.Curve.Spread.Basis)
 }
 
-// sameUnit says whether two texts begin with the same number, so that the
-// second adds nothing.
+// sameUnit says whether two texts begin with the same number or end with the
+// same unit, so that the second adds nothing.
 func sameUnit(a, b string) bool {
 	x, y := strings.Fields(a), strings.Fields(b)
-	return len(x) > 0 && len(y) > 0 && x[0] == y[0]
+	return len(x) > 0 && len(y) > 0 && (x[0] == y[0] || x[len(x)-1] == y[len(y)-1])
 }
 
 // conditionWords says under which conditions a value holds.
