@@ -1,6 +1,7 @@
 package kb
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -61,6 +62,18 @@ func TestPrintedLookups(t *testing.T) {
 	}
 	if got := len(lengths.Find()) * 4; got != 360 {
 		t.Errorf("%d lengths of bracing; want 360", got)
+	}
+	// Table R602.10.5: let-in bracing 55, 62, 69 in at 8, 9, 10 ft and none above.
+	for height, want := range map[string]string{"8": "55", "9": "62", "10": "69", "11": "not permitted"} {
+		if got := b.Lookup("bracing-panel-lengths").Find("LIB", height); len(got) != 1 || got[0][3] != want {
+			t.Errorf("let-in bracing in a wall of %s ft: %v; want %s", height, got, want)
+		}
+	}
+	// Table R602.10.3(2), item 6: 1.40 without gypsum board inside, and let-in
+	// bracing and gypsum board itself are not in its list.
+	left := b.Lookup("bracing-factors").Find("gypsum left out")
+	if len(left) != 1 || left[0][4] != "1.40" || strings.Contains(left[0][3], "LIB") || strings.Contains(left[0][3], "GB") {
+		t.Errorf("without gypsum board: %v; want 1.40 for other methods than LIB and GB", left)
 	}
 	if got := b.Lookup("subfloor-boards").Find("24", "diagonal"); len(got) != 1 || got[0][2] != "3/4" {
 		t.Errorf("diagonal boards on joists at 24 in: %v; want 3/4 in", got)
