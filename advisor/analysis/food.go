@@ -21,15 +21,16 @@ func (m *model) food(f Facts) {
 }
 
 // foodFaces counts the food faces of a part toward bays and gaps and toward
-// rooms: of a framed part its framing and each fill once.
+// rooms: of a framed part each fill once. Framing is not counted: it is in every
+// framed assembly.
 func (m *model) foodFaces(i int) (cavity, room float64) {
 	p := m.variant.Layers[i]
 	if p.Cavity {
 		return 0, 0
 	}
 	if p.Framed {
-		for _, mat := range materialsOf(p) {
-			if isFood(mat) {
+		for _, fill := range p.Fills {
+			if fill.Material != nil && isFood(fill.Material) {
 				cavity++
 			}
 		}

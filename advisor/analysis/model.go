@@ -18,6 +18,7 @@ type model struct {
 	core      int              // part that holds the insulation or the structure
 	lacks     []string         // values that keep the moisture methods from running
 	heatless  []string         // values that keep the U-factor from being computed
+	corner    *roomCorner      // nil where there is none
 	rooms     rooms
 	sections  []section
 	months    [12]steady.Month // of the one section above grade
@@ -67,6 +68,7 @@ func newModel(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) *model {
 			m.variables[e.heatVar].share += e.heat.Best / total
 		}
 	}
+	m.corner = m.cornerOf()
 	m.climate()
 	m.planes, m.foodPlanes = m.dryingPlanes(), m.foodAt()
 	return m

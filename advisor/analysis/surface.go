@@ -14,15 +14,15 @@ const (
 	uFactor = iota
 	temperatureRatio
 	surfaceHumidity
-	openRatio
-	openHumidity
+	cornerRatio
+	cornerHumidity
 	heatCount
 )
 
 // heatFacts gives their ids in the registry.
 func heatFacts() []string {
 	return []string{
-		"u-factor", "temperature-ratio", "room-surface-humidity", "open-temperature-ratio", "open-surface-humidity",
+		"u-factor", "temperature-ratio", "room-surface-humidity", "corner-temperature-ratio", "corner-surface-humidity",
 	}
 }
 
@@ -44,9 +44,13 @@ func (m *model) heat(f Facts, layers []LayerFacts) error {
 	for i, id := range ids {
 		f[id] = s.estimates[i]
 	}
+	if m.corner == nil {
+		f["corner-temperature-ratio"] = Estimate{Missing: "only outer walls meet in a corner"}
+		f["corner-surface-humidity"] = f["corner-temperature-ratio"]
+	}
 	if len(m.sections) == 0 {
 		missing := Estimate{Missing: m.noClimate()}
-		f["room-surface-humidity"], f["open-surface-humidity"] = missing, missing
+		f["room-surface-humidity"], f["corner-surface-humidity"] = missing, missing
 		m.noDewPoints(layers, missing.Missing)
 		return nil
 	}
@@ -172,7 +176,7 @@ func (m *model) heatInputs() []Input {
 // default of ours.
 func (m *model) groundMark(estimates []Estimate) {
 	if m.of.Between[0] == "ground" && len(m.sections) > 0 {
-		for _, i := range []int{surfaceHumidity, openHumidity} {
+		for _, i := range []int{surfaceHumidity} {
 			estimates[i].Evidence = estimates[i].Evidence.Weaker(kb.Assumed)
 		}
 	}
@@ -181,8 +185,9 @@ func (m *model) groundMark(estimates []Estimate) {
 // heatAt computes the heat facts with the variables at their places. The
 // U-factor is by parallel paths with ASHRAE films (ASHRAE
 // Handbook—Fundamentals 2021, ch. 27, Example 3). Surface temperatures take the
-// films of ISO 13788 (recalled): 0.25 m²·K/W in corners and behind furniture,
-// the ordinary inside film on the open face.
+// inside film of ISO 13788 for mold and its outside film (recalled). In the
+// corner of two outer walls, which takes heat up on a smaller face than it loses
+// it on, the inside film counts by a factor.
 func (m *model) heatAt(p places) (values [heatCount]float64, err error) {
 	inside, outside := films(m.of)
 	r, err := m.conduction(p, inside, outside).ParallelPath()
@@ -190,19 +195,20 @@ func (m *model) heatAt(p places) (values [heatCount]float64, err error) {
 		return values, err
 	}
 	values[uFactor] = 1 / r
-	plain, outer := filmsISO(m.of)
+	_, outer := filmsISO(m.of)
 	rest := m.coldestPath(p)
 	if values[temperatureRatio], err = steady.SurfaceRatio(steady.MoldFilm, rest+outer); err != nil {
 		return values, err
 	}
-	if values[openRatio], err = steady.SurfaceRatio(plain, rest+outer); err != nil {
+	corner := m.corner.film(p)
+	if values[cornerRatio], err = steady.SurfaceRatio(corner, rest+outer); err != nil {
 		return values, err
 	}
 	for i := range m.sections {
 		months := m.sectionMonths(&m.sections[i], p)
 		out := m.outerFilmOf(&m.sections[i])
 		values[surfaceHumidity] = max(values[surfaceHumidity], wettest(&months, steady.MoldFilm, rest+out))
-		values[openHumidity] = max(values[openHumidity], wettest(&months, plain, rest+out))
+		values[cornerHumidity] = max(values[cornerHumidity], wettest(&months, corner, rest+out))
 	}
 	return values, nil
 }
@@ -215,6 +221,32 @@ func (m *model) outerFilmOf(s *section) float64 {
 	}
 	_, outside := filmsISO(m.of)
 	return outside
+}
+
+// roomCorner is the corner of two outer walls.
+type roomCorner struct {
+	open     quantity.Range // one over the factor of the inside film
+	variable int
+}
+
+// cornerOf gives the corner of an outer wall, nil for other assemblies.
+func (m *model) cornerOf() *roomCorner {
+	a := m.base.Assumption("corner-factor")
+	if a == nil || a.SI.Low <= 0 || m.of.Kind != "wall" || m.of.Between[0] != "outdoors" {
+		return nil
+	}
+	return &roomCorner{
+		open:     quantity.Range{Low: 1 / a.SI.High, Best: 1 / a.SI.Best, High: 1 / a.SI.Low},
+		variable: m.variableOf(ofHeat, Input{Material: a.ID, Property: "corner-factor"}, a.Evidence),
+	}
+}
+
+// film is the inside film resistance in the corner, m²·K/W.
+func (c *roomCorner) film(p places) float64 {
+	if c == nil {
+		return steady.MoldFilm
+	}
+	return steady.MoldFilm / pick(c.open, p.ofHeat(c.variable))
 }
 
 // coldestPath is the thermal resistance of the layers on the colder path:

@@ -37,7 +37,7 @@ func (s *Study) food(results []*analysis.Result) (cavity, room Holdings) {
 		eachLayer(r, func(_ int, ways []found) {
 			shares := func(toRoom bool) quantity.Range {
 				return overWays(r, ways, func(w found) quantity.Range {
-					c, m := foodShares(r.Assembly, r.Variants[w.variant].Of, w.part)
+					c, m := foodShares(r.Assembly, r.Variants[w.variant].Of, w.part, r.Variants[w.variant].Layers[w.part].Facts)
 					if toRoom {
 						c = m
 					}
@@ -71,8 +71,8 @@ func (s *Study) finishFood() []Holding {
 }
 
 // foodShares counts the food faces of a part toward bays and gaps and toward
-// rooms, each as a share of the net area.
-func foodShares(a *assembly.Assembly, v *assembly.Variant, i int) (cavity, room float64) {
+// rooms, each as a share of the net area. Its facts say of which class they are.
+func foodShares(a *assembly.Assembly, v *assembly.Variant, i int, facts analysis.Facts) (cavity, room float64) {
 	p := v.Layers[i]
 	if p.Cavity {
 		return 0, 0
@@ -85,21 +85,26 @@ func foodShares(a *assembly.Assembly, v *assembly.Variant, i int) (cavity, room 
 		}
 		return cavity, 0
 	}
-	outer, inner := faceClass(p.Material, p.CoatsOut, true), faceClass(p.Material, p.CoatsIn, false)
+	outer, inner := foodFace(facts["mold-class-outer"]), foodFace(facts["mold-class-inner"])
 	last := len(v.Layers) - 1
-	if sensitive(outer) && i > 0 {
+	if outer && i > 0 {
 		cavity += openShare(v.Layers[i-1])
 	}
-	if sensitive(inner) && i < last {
+	if inner && i < last {
 		cavity += openShare(v.Layers[i+1])
 	}
-	if sensitive(inner) && i == last && isRoom(a.Between[1]) {
+	if inner && i == last && isRoom(a.Between[1]) {
 		room++
 	}
-	if sensitive(outer) && i == 0 && isRoom(a.Between[0]) {
+	if outer && i == 0 && isRoom(a.Between[0]) {
 		room++
 	}
 	return cavity, room
+}
+
+// foodFace says whether the class of a face is one of the two sensitive ones.
+func foodFace(class analysis.Estimate) bool {
+	return class.Known && slices.ContainsFunc(class.Words, func(w string) bool { return sensitive(kb.MoldClass(w)) })
 }
 
 // openShare is the share of a neighbor that is air or fill between framing.

@@ -127,7 +127,7 @@ func TestFoodFacesAreThoseOfTheAnalysis(t *testing.T) {
 					bare.Layers = append(bare.Layers, &whole)
 				}
 				for i := range bare.Layers {
-					c, m := foodShares(r.Assembly, &bare, i)
+					c, m := foodShares(r.Assembly, &bare, i, v.Layers[i].Facts)
 					cavity, room = cavity+c, room+m
 				}
 				if want := v.Facts["cavity-food"].Range.Best; cavity != want {
