@@ -41,6 +41,9 @@ func Plan(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string
 
 // steps finds the swaps of a plan.
 func steps(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string, plan *report.Plan) error {
+	if len(swap.PlanSteps(ids)) > len(ids) {
+		return joined(ctx, t, a, ids, plan)
+	}
 	chosen := slices.Clone(ids)
 	for i := 0; i == 0 || i < len(chosen); i++ {
 		advice, err := swap.Propose(ctx, t, a, swap.Options{})

@@ -35,6 +35,12 @@ type Plan struct {
 	Marks    Marks // what the screening says of it, on the grid of the goals
 }
 
+// Trades is the number of trades that the plan needs.
+func (p *Plan) Trades() int { return int(p.Marks[atTrades]) }
+
+// LayersChanged is the number of layers taken out, put in or coated.
+func (p *Plan) LayersChanged() int { return int(p.Marks[atChanged]) }
+
 // Planning is what came of the search for plans.
 type Planning struct {
 	Plans      []*Plan // a handful, each good at something

@@ -62,4 +62,3 @@ func shipped(t testing.TB) map[string]*Advice {
 	}
 	return list
 }
-

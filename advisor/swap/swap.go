@@ -35,6 +35,7 @@ type Advice struct {
 	Leave      string // not empty: leave it alone, and why
 	Proposals  []Proposal
 	Rejections []Rejection
+	Plans      *Planning // whole plans, only where they were asked for
 }
 
 // Proposal is one swap, applied and recomputed.

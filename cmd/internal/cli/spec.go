@@ -36,13 +36,13 @@ advise proposes; --plan as-described changes nothing.`,
 			}
 			p, err := advisor.Plan(c.Context(), a.tester(base), list[0], plan)
 			if err != nil {
-				return computed(err, new(*advisor.ChoiceError))
+				return computed(err, new(*advisor.ChoiceError), new(*advisor.PlanError))
 			}
 			m := a.maker(base)
 			return a.page("spec", m.Spec(p), func() (any, error) { return m.SpecData(p) })
 		},
 	}
 	c.Flags().StringVar(&name, "assembly", "", "the assembly of this name")
-	c.Flags().StringSliceVar(&plan, "plan", nil, "id of a swap, or several in the order they are applied")
+	c.Flags().StringSliceVar(&plan, "plan", nil, "id of a plan or of a swap, or several swaps in the order they are applied")
 	return c
 }

@@ -1,0 +1,284 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"relath/advisor/analysis"
+	"relath/advisor/rule"
+	"relath/advisor/swap"
+	"relath/kb"
+)
+
+// plans writes the whole plans for an assembly: how they were found, a table of
+// all beside what is there, and each in full.
+func (p *page) plans(a *swap.Advice) {
+	x := a.Plans
+	if x == nil || len(x.Plans) == 0 && x.Air == nil {
+		return
+	}
+	p.heading(1, "Plans for the whole "+kindName(a.Assembly.Kind))
+	if len(x.Plans) > 0 {
+		p.para(plain, say(howPlansWereFound(x)))
+		p.planTable("Side by side; the swaps of each plan stand below", a, x.Plans)
+		said := make(map[string]int)
+		for i, plan := range x.Plans {
+			p.plan(i+1, plan, said)
+		}
+	}
+	p.drierAir(x.Air)
+	if len(x.Front) > 0 {
+		p.frontTable(x.Front)
+	}
+}
+
+// howPlansWereFound says what was screened and what is left.
+func howPlansWereFound(x *swap.Planning) string {
+	text := fmt.Sprintf("%s of the swaps below were screened by duties, code tables and the monthly method in the best case.",
+		capital(count(x.Screened, "combination")))
+	if x.AtOnce > 0 {
+		text += fmt.Sprintf(" There are more: no more than %s were combined at once.", count(x.AtOnce, "swap"))
+	}
+	text += fmt.Sprintf(" %s beaten by no other in all of drying, condensate, room-surface temperature, glue, mold food, heat loss, thickness, trades and layers changed together.",
+		capital(count(x.OnFront, "combination"))+plural(x.OnFront, " is", " are"))
+	return text + " Less than 5 % of drying, 10 g/m² of condensate, 0.01 of the temperature ratio, 1 lb/100 ft² of glue, 0.002 of the U-factor or 1/4 in counts as the same." +
+		" The plans here were applied together and the whole was computed again; they keep every duty and fail no code table."
+}
+
+// planTable puts plans beside what is there, fact by fact.
+func (p *page) planTable(caption string, a *swap.Advice, list []*swap.Plan) {
+	t := Table{Caption: caption, Heads: []string{"What", "As it is"}}
+	for i := range list {
+		t.Heads = append(t.Heads, fmt.Sprintf("Plan %d", i+1))
+	}
+	row := func(name, now string, of func(plan *swap.Plan) string) {
+		cells := []Text{say(name), say(now)}
+		for _, plan := range list {
+			cells = append(cells, say(of(plan)))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	row("Good at", "", func(plan *swap.Plan) string { return strings.Join(plan.Good, ", ") })
+	row("Standing", "", func(plan *swap.Plan) string { return string(plan.Standing) })
+	for _, c := range list[0].Compare {
+		if !slices.Contains(goalFacts(), c.Fact.ID) {
+			continue
+		}
+		cells := []Text{say(capital(c.Fact.Title), p.model(c.Fact.Model)), say(p.value(c.Before, c.Fact.Dimension))}
+		for _, plan := range list {
+			cells = append(cells, p.after(plan, c.Fact))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	row("Trades", "", func(plan *swap.Plan) string { return fmt.Sprint(plan.Trades()) })
+	row("Layers changed", "", func(plan *swap.Plan) string { return fmt.Sprint(plan.LayersChanged()) })
+	row("Clears", "", func(plan *swap.Plan) string { return orNothing(titles(plan.Resolved)) })
+	row("Leaves or brings", strings.Join(titles(a.Findings), "; "), func(plan *swap.Plan) string {
+		return orNothing(titles(slices.Concat(plan.Introduced, plan.Remaining)))
+	})
+	p.table(t)
+}
+
+// goalFacts lists the facts by which plans are told apart.
+func goalFacts() []string {
+	return []string{"drying-capacity", "peak-condensate", "temperature-ratio", "adhesive-mass", "cavity-food", "u-factor", "thickness"}
+}
+
+// after is a compared fact of a plan.
+func (p *page) after(plan *swap.Plan, f *kb.Fact) Text {
+	for _, c := range plan.Compare {
+		if c.Fact == f {
+			return marked(p.value(c.After, f.Dimension), c.Mark)
+		}
+	}
+	return say("not known")
+}
+
+// plan writes one plan in full.
+func (p *page) plan(n int, x *swap.Plan, said map[string]int) {
+	p.heading(2, fmt.Sprintf("Plan %d: %s", n, join(x.Good, "and")))
+	p.para(plain, say(fmt.Sprintf("%s. %s; its id is %s.", capital(join(lowered(x.Steps), "and")), capital(string(x.Standing)), x.ID)))
+	p.list(changes(x.Changes)...)
+	p.planLosses(x)
+	p.para(plain, say(whatDecides(x)))
+	p.dutyTable(x.Duties)
+	p.needs(x.Needs)
+	p.asks(x.Asks)
+	p.planCautions(n, x.Cautions, said)
+}
+
+func lowered(steps []*swap.Proposal) []string {
+	var names []string
+	for _, s := range steps {
+		names = append(names, lower(s.Title))
+	}
+	return names
+}
+
+// planLosses says what gets worse, in numbers and in the words of each step.
+func (p *page) planLosses(x *swap.Plan) {
+	p.losses(&x.Proposal)
+	var items []Text
+	for _, s := range x.Steps {
+		if s.Recipe != nil && s.Recipe.Worse != "" {
+			items = append(items, say(fmt.Sprintf("%s: %s", s.Title, lower(stop(s.Recipe.Worse)))))
+		}
+	}
+	p.list(items...)
+}
+
+// whatDecides names the inputs on which findings of the plan still turn.
+func whatDecides(x *swap.Plan) string {
+	var list []string
+	for _, f := range slices.Concat(x.Introduced, x.Remaining) {
+		if f.Verdict == kb.Depends && f.Decider != "" {
+			list = append(list, fmt.Sprintf("%s turns on %s", lower(f.Title), f.Decider))
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "What decides: " + strings.Join(unique(list), "; ") + "."
+}
+
+// dutyTable writes every duty against the layers that take it before and after.
+func (p *page) dutyTable(list []swap.DutyChange) {
+	t := Table{Caption: "Duties before and after", Heads: []string{"Duty", "Before", "After", "Covered", "Depends on"}}
+	for _, d := range list {
+		t.Rows = append(t.Rows, []Text{
+			say(p.dutyTitle(d.Duty)), say(by(d.Before)), say(by(d.After)), say(string(d.Verdict)), say(asks(d.Verdict, d.Asks)),
+		})
+	}
+	p.table(t)
+}
+
+// planCautions writes a caution in full where it is called for first, then by
+// name.
+func (p *page) planCautions(n int, list []rule.Caution, said map[string]int) {
+	var names []string
+	for _, c := range list {
+		if said[c.Caution.ID] != 0 {
+			names = append(names, c.Caution.Title)
+			continue
+		}
+		said[c.Caution.ID] = n
+		p.para(caution, p.cautionText(c))
+	}
+	if len(names) > 0 {
+		p.para(caution, say("Also, as said in full at a plan above: "+strings.Join(names, "; ")+"."))
+	}
+}
+
+// drierAir writes the cure that changes no layer.
+func (p *page) drierAir(m *swap.AirMove) {
+	if m == nil {
+		return
+	}
+	p.heading(2, "Drier air instead")
+	p.para(plain, say(fmt.Sprintf("At %.0f %% instead of %.0f %% humidity in the heating season, by ventilation and by giving off less water, this clears without a change to a layer: %s. It has to be kept up every winter, and it is for the whole house.",
+		100*m.To, 100*m.From, strings.Join(titles(m.Resolved), "; "))))
+	p.compared(m.Compare)
+}
+
+// frontTable writes the combinations that nothing beats, one line each.
+func (p *page) frontTable(list []*swap.Plan) {
+	p.heading(2, "All combinations that nothing beats")
+	t := Table{Heads: []string{"Id", "Standing"}}
+	facts := slices.DeleteFunc(slices.Clone(list[0].Compare), func(c swap.Compared) bool { return !slices.Contains(goalFacts(), c.Fact.ID) })
+	for _, c := range facts {
+		t.Heads = append(t.Heads, capital(c.Fact.Title))
+	}
+	t.Heads = append(t.Heads, "Trades", "Layers")
+	for _, plan := range list {
+		cells := []Text{say(plan.ID), say(string(plan.Standing))}
+		for _, c := range facts {
+			cells = append(cells, p.after(plan, c.Fact))
+		}
+		t.Rows = append(t.Rows, append(cells, say(fmt.Sprint(plan.Trades())), say(fmt.Sprint(plan.LayersChanged()))))
+	}
+	p.table(t)
+}
+
+// Compare makes the page that puts assemblies side by side, with the facts that
+// are compared before and after a swap, and what stands out in each.
+func (m Maker) Compare(names []string, list []Analysis) *Document {
+	p := m.page("Side by side", strings.Join(names, "; "))
+	t := Table{Heads: append([]string{"What"}, names...)}
+	for _, f := range m.Base.Facts {
+		if f.Screen != "before-after" || !slices.ContainsFunc(list, func(a Analysis) bool { return across(a.Result, f.ID).Known }) {
+			continue
+		}
+		cells := []Text{say(capital(f.Title), p.model(f.Model))}
+		for _, a := range list {
+			e := across(a.Result, f.ID)
+			cells = append(cells, marked(p.factWords(f, e), e.Evidence))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	p.table(t)
+	p.heading(1, "What stands out")
+	p.table(findingsBeside(names, list))
+	p.heading(1, "Duties")
+	p.table(p.dutiesBeside(names, list))
+	return p.finish()
+}
+
+// findingsBeside lists every finding with its verdict in each assembly.
+func findingsBeside(names []string, list []Analysis) Table {
+	t := Table{Caption: "A finding that does not hold has no word", Heads: append([]string{"Finding"}, names...)}
+	var seen []string
+	for _, a := range list {
+		for _, f := range a.Findings {
+			if slices.Contains(seen, f.Rule) {
+				continue
+			}
+			seen = append(seen, f.Rule)
+			cells := []Text{say(f.Title)}
+			for _, other := range list {
+				cells = append(cells, say(holds(other.Findings, f.Rule)))
+			}
+			t.Rows = append(t.Rows, cells)
+		}
+	}
+	return t
+}
+
+// holds words how far a finding holds.
+func holds(list []rule.Finding, id string) string {
+	for _, f := range list {
+		if f.Rule != id {
+			continue
+		}
+		if f.Verdict == kb.No {
+			return "holds, " + levelWords(f.Level)
+		}
+		return string(f.Verdict) + ", " + levelWords(f.Level)
+	}
+	return ""
+}
+
+// dutiesBeside lists every duty with the layers that take it.
+func (p *page) dutiesBeside(names []string, list []Analysis) Table {
+	t := Table{Heads: append([]string{"Duty"}, names...)}
+	covers := make([][]analysis.Cover, len(list))
+	for i, a := range list {
+		covers[i] = analysis.Covers(p.Base, a.Result.Assembly, a.Result.Variants[0].Of)
+	}
+	for _, d := range p.Base.Duties {
+		cells, asked := []Text{say(p.dutyTitle(d.ID))}, false
+		for i := range list {
+			words := ""
+			for _, c := range covers[i] {
+				if c.Duty == d.ID {
+					words, asked = fmt.Sprintf("%s (%s)", by(c.By), c.Verdict), true
+				}
+			}
+			cells = append(cells, say(words))
+		}
+		if asked {
+			t.Rows = append(t.Rows, cells)
+		}
+	}
+	return t
+}
