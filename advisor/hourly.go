@@ -2,6 +2,7 @@ package advisor
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -29,16 +30,19 @@ func ReadWeather(r io.Reader, at *kb.Place) (*Weather, error) { return analysis.
 
 // AnalyzeHourly analyzes assemblies with the facts of hourly runs, and judges them.
 func AnalyzeHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly, o Hourly) ([]report.Analysis, error) {
-	out := make([]report.Analysis, len(list))
+	results := make([]*analysis.Result, len(list))
 	for i, a := range list {
-		result, err := analysis.Run(ctx, t.Base, a)
-		if err != nil {
+		var err error
+		if results[i], err = analysis.Run(ctx, t.Base, a); err != nil {
 			return nil, err
 		}
-		if err := analysis.AddHourly(ctx, t.Base, o, result); err != nil {
-			return nil, err
-		}
-		out[i] = judged(t, result)
+	}
+	if err := analysis.AddHourly(ctx, t.Base, o, results...); err != nil {
+		return nil, err
+	}
+	out := make([]report.Analysis, len(list))
+	for i, r := range results {
+		out[i] = judged(t, r)
 	}
 	return out, nil
 }
@@ -90,28 +94,42 @@ type (
 func ParseLeakDay(text string) (LeakDay, error) { return analysis.ParseLeakDay(text) }
 
 // ExportHourly writes the hourly runs of assemblies as plain tables, those of each
-// assembly into a folder of its own.
+// assembly into a folder of its own. Assemblies without an hourly answer are left
+// out; it is an error when that leaves none.
 func ExportHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly, o Hourly, create analysis.Create) error {
-	for _, a := range list {
-		if err := analysis.ExportHourly(ctx, t.Base, a, o, under(a, create)); err != nil {
-			return fmt.Errorf("%s: %w", a.Name, err)
-		}
-	}
-	return nil
+	return exportEach(list, func(a *assembly.Assembly) error {
+		return analysis.ExportHourly(ctx, t.Base, a, o, under(a, create))
+	})
 }
 
-// ExportLeak writes the runs of a leak as plain tables, those of each assembly into
-// a folder of its own.
+// ExportLeak writes the runs of a leak as plain tables, as [ExportHourly] does.
 func ExportLeak(ctx context.Context, t rule.Tester, list []*assembly.Assembly, w Wetting, create analysis.Create) error {
+	if w.Layer != "" {
+		list = slices.DeleteFunc(slices.Clone(list), func(a *assembly.Assembly) bool { return !hasLayer(a, w.Layer) })
+	}
+	return exportEach(list, func(a *assembly.Assembly) error {
+		return analysis.ExportLeak(ctx, t.Base, a, w, under(a, create))
+	})
+}
+
+func exportEach(list []*assembly.Assembly, export func(*assembly.Assembly) error) error {
+	var nothing error
+	written := 0
 	for _, a := range list {
-		if w.Layer != "" && !hasLayer(a, w.Layer) {
-			continue
-		}
-		if err := analysis.ExportLeak(ctx, t.Base, a, w, under(a, create)); err != nil {
+		var asked *AskError
+		switch err := export(a); {
+		case errors.As(err, &asked):
+			nothing = fmt.Errorf("%s: %w", a.Name, err)
+		case err != nil:
 			return fmt.Errorf("%s: %w", a.Name, err)
+		default:
+			written++
 		}
 	}
-	return nil
+	if written > 0 {
+		return nil
+	}
+	return nothing
 }
 
 // under puts the files of an assembly into a folder of its name and number.

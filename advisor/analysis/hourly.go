@@ -37,6 +37,9 @@ const (
 	mostHourly = 8
 )
 
+// onlyFirst is why the other variants have no hourly facts.
+const onlyFirst = "hourly runs were made for the first choice of each doubt"
+
 func (o Hourly) years() int {
 	if o.Years == 0 {
 		return defaultYears
@@ -136,7 +139,7 @@ func newHourlySet(base *kb.Base, r *Result, o Hourly) (*hourlySet, error) {
 	for i, v := range r.Variants {
 		next := &hourlyVariant{index: i, of: v, missing: missing}
 		if i > 0 && (o.First || len(r.Variants) > mostHourly) {
-			next.missing = "hourly runs were made for the first choice of each doubt"
+			next.missing = onlyFirst
 		}
 		if err := next.prepare(base, r.Assembly, l, o); err != nil {
 			return nil, err

@@ -34,7 +34,12 @@ func (v *hourlyVariant) state(base *kb.Base, r *Result) {
 			v.of.Layers[i].Facts[id] = Estimate{Fact: id, Missing: v.missing}
 		}
 	}
-	if v.missing != "" {
+	switch v.missing {
+	case "":
+	case onlyFirst:
+		r.warn(onlyFirst)
+		return
+	default:
 		r.warn("no hourly answer: " + v.missing)
 		return
 	}

@@ -24,8 +24,9 @@ type Leak struct {
 	Over   float64   // hours; 0 for the default
 	On     []LeakDay // empty for both defaults
 	// RainShare, if above 0, lets a share of the rain on the wall in for a year
-	// instead of an amount on a day.
+	// instead of an amount on a day; Rain stands for the default share.
 	RainShare float64
+	Rain      bool
 }
 
 // LeakFace is where in a layer the water goes.
@@ -196,6 +197,9 @@ func newLeakStudy(base *kb.Base, a *assembly.Assembly, o Leak) (*leakStudy, erro
 	if s.loads, out.Missing, err = loadsOf(base, a, o.Hourly); err != nil {
 		return &leakStudy{}, err
 	}
+	if out.Missing == "" && out.Share > 0 && len(s.loads.rain) == 0 {
+		out.Missing = "the rain does not reach it"
+	}
 	if out.Missing == "" {
 		out.Missing = hourlyBlocked(m)
 	}
@@ -216,6 +220,9 @@ func (o Leak) filled(base *kb.Base) (Leak, error) {
 			return a.SI.Best
 		}
 		return 0
+	}
+	if o.Rain && o.RainShare == 0 {
+		o.RainShare = assumed("leak-rain-share")
 	}
 	if o.Amount == 0 && o.RainShare == 0 {
 		o.Amount = assumed("leak-amount")

@@ -118,7 +118,7 @@ func TestRainLeaksByItsShare(t *testing.T) {
 	for _, x := range l.rain {
 		want += 0.01 * x
 	}
-	r := leakOf(t, base, a, Leak{RainShare: 0.01})
+	r := leakOf(t, base, a, Leak{Rain: true}) // 1 % is the default
 	if c := r.Cases[0]; math.Abs(c.Supplied.Best-want) > 1e-9 || c.Season != "rain" || c.Dry.Applies {
 		t.Errorf("%g kg/m² in %s, want %g of rain without a drying time", c.Supplied.Best, c.Season, want)
 	}

@@ -33,7 +33,7 @@ The model is one-dimensional and a leak is a spot. No swap cures an active leak:
 stop the source first.`,
 		Example: `  relath leak house.yaml
   relath leak house.yaml --assembly "north wall" --layer sheathing --amount "1 kg/m2" --on 03-01 --over "24 h"
-  relath leak house.yaml --rain "1 %" --weather des-moines.csv.gz
+  relath leak house.yaml --rain default --weather des-moines.csv.gz
   relath leak house.yaml -o leak.html
   relath leak house.yaml --export leak-tables`,
 		Args: one("FILE"),
@@ -46,7 +46,7 @@ stop the source first.`,
 	flags.StringVar(&f.amount, "amount", "", "water per area, such as \"2 kg/m2\" or \"0.4 lb/ft2\"")
 	flags.StringVar(&f.over, "over", "", "how long it flows, such as \"6 h\"")
 	flags.StringSliceVar(&f.on, "on", nil, "days of the year as MM-DD (default 01-15,07-15)")
-	flags.StringVar(&f.rain, "rain", "", "instead of an amount, the share of the rain on the wall that gets in, such as \"1 %\"")
+	flags.StringVar(&f.rain, "rain", "", "instead of an amount, the share of the rain on the wall that gets in, such as \"1 %\", or default")
 	flags.StringVar(&f.export, "export", "", "write the runs of the best values as plain tables into this folder")
 	f.hourly.add(c)
 	return c
@@ -81,7 +81,7 @@ func (a *app) runLeak(c *cobra.Command, file string, f *leakFlags) error {
 
 // wetting reads the flags that say what is wetted.
 func (f *leakFlags) wetting() (advisor.Wetting, error) {
-	w := advisor.Wetting{Layer: f.layer, Face: advisor.LeakFace(f.face)}
+	w := advisor.Wetting{Layer: f.layer, Face: advisor.LeakFace(f.face), Rain: f.rain == "default"}
 	const secondsPerHour = 3600
 	for _, x := range []struct {
 		flag, text string
@@ -93,7 +93,7 @@ func (f *leakFlags) wetting() (advisor.Wetting, error) {
 		{"--over", f.over, quantity.Duration, 1.0 / secondsPerHour, &w.Over},
 		{"--rain", f.rain, quantity.Ratio, 1, &w.RainShare},
 	} {
-		if x.text == "" {
+		if x.text == "" || w.Rain && x.flag == "--rain" {
 			continue
 		}
 		v, err := quantity.Parse(x.text, x.dimension)
