@@ -1,6 +1,8 @@
 package analysis
 
 import (
+	"slices"
+
 	"relath/advisor/assembly"
 	"relath/kb"
 	"relath/kb/quantity"
@@ -25,6 +27,11 @@ func Coat(base *kb.Base, p *assembly.Part) Coated {
 	m := &model{base: base}
 	s, g := m.stackOf(p.Name, p.Material, p.Depth, p.Sealed, p.CoatsOut, p.CoatsIn)
 	c := Coated{System: g.system, Covered: g.covered, Inputs: g.inputs, Missing: g.lacks}
+	for _, in := range g.cups {
+		if !slices.Contains(c.Inputs, in) {
+			c.Inputs = append(c.Inputs, in)
+		}
+	}
 	if g.lacks != "" {
 		return c
 	}

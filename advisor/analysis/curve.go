@@ -31,7 +31,8 @@ type reading struct {
 	curve    vaporCurve
 	cups     bool // the curve joins two cup values
 	dry, wet quantity.Range
-	values   []*kb.Value
+	values   []*kb.Value // behind the curve
+	cupped   []*kb.Value // behind dry and wet
 	mark     kb.Evidence
 	doubt    bool // the only value known is of high doubt
 }
@@ -47,15 +48,24 @@ func readPermeance(ask func(method string) (kb.Working, bool)) (reading, bool) {
 	if !ok {
 		return r, false
 	}
-	r.dry, r.wet = r.curve.at(dryCupHumidity), r.curve.at(wetCupHumidity)
-	if w, ok := ask(kb.DryCup); ok {
-		r.dry = w.SI
-	}
-	if w, ok := ask(kb.WetCup); ok {
-		r.wet = w.SI
-	}
-	r.wet = notTighter(r.wet, r.dry)
+	r.dry = r.byCup(ask, kb.DryCup, dryCupHumidity)
+	r.wet = notTighter(r.byCup(ask, kb.WetCup, wetCupHumidity), r.dry)
 	return r, true
+}
+
+// byCup reads the value of a cup, of the curve where the base has none by that
+// method, and notes what is behind it.
+func (r *reading) byCup(ask func(method string) (kb.Working, bool), method string, humidity float64) quantity.Range {
+	si, values := r.curve.at(humidity), r.values
+	if w, ok := ask(method); ok {
+		si, values = w.SI, valuesOf(w)
+	}
+	for _, v := range values {
+		if !slices.Contains(r.cupped, v) {
+			r.cupped = append(r.cupped, v)
+		}
+	}
+	return si
 }
 
 // readCurve finds the values that readPermeance computes with.

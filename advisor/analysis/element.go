@@ -16,6 +16,7 @@ type element struct {
 	vent     quantity.Range // permeance of the outdoor air that moves through, 0 without
 	ventVar  int
 	inputs   []Input  // values behind heat and vapor, in reading order
+	cups     []Input  // values behind the permeances by cup
 	known    bool     // whether the permeance is known
 	lacks    string   // what is missing otherwise
 	doubtful []string // names of materials whose only permeance is of high doubt
@@ -49,6 +50,21 @@ type coating struct {
 type measuredCoats struct {
 	system, bare film
 	fewer        coating // all coats of the system but the last
+	inputs, cups []Input // behind them
+}
+
+// binds says whether the first coats in series count at some of the stops, with
+// all variables at the same end of their ranges.
+func (m *measuredCoats) binds(stops int) bool {
+	for stop := range stops {
+		for _, end := range []position{tight, best, open} {
+			p := places{vapor: end}
+			if m.fewer.resistance(stop, p) > m.system.resistance(stop, p)-m.bare.resistance(stop, p) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (c *coating) resistance(stop int, p places) float64 {

@@ -116,7 +116,7 @@ func (m *model) describeMold(i int, f Facts) {
 
 // describeVapor states permeances and classes of a layer with its coats.
 func (m *model) describeVapor(i int, f Facts) {
-	dry, wet, mid, inputs, lacks := m.partPermeance(i)
+	dry, wet, mid, lacks := m.partPermeance(i)
 	if lacks != "" {
 		missing := Estimate{Missing: lacks}
 		for _, id := range []string{"permeance-dry", "permeance-wet", "permeance", "vapor-resistance", "retarder-class", "responsive"} {
@@ -124,22 +124,25 @@ func (m *model) describeVapor(i int, f Facts) {
 		}
 		return
 	}
+	inputs, cups := m.behind(i)
 	doubts := m.doubtsOf(i)
 	resistance := quantity.Range{Low: 1 / max(mid.High, minPermeance), Best: 1 / max(mid.Best, minPermeance), High: 1 / max(mid.Low, minPermeance)}
-	for id, e := range map[string]Estimate{
-		"permeance-dry": measured(dry), "permeance-wet": measured(wet), "permeance": measured(mid), "vapor-resistance": measured(resistance),
-		"retarder-class": classWords(dry), "responsive": responsive(dry, wet),
-	} {
+	state := func(id string, e Estimate, inputs []Input) {
 		e = m.rested(e, inputs)
 		e.Warnings = doubts
 		f[id] = e
 	}
+	state("permeance", measured(mid), inputs)
+	state("vapor-resistance", measured(resistance), inputs)
+	state("permeance-dry", measured(dry), cups)
+	state("permeance-wet", measured(wet), cups)
+	state("retarder-class", classWords(dry), cups)
+	state("responsive", responsive(dry, wet), cups)
 }
 
 // partPermeance is the permeance of a part by the two cups and at 50 % humidity:
-// of its one element, or of its fills in series; with the inputs behind it and
-// what it lacks.
-func (m *model) partPermeance(part int) (dry, wet, mid quantity.Range, inputs []Input, lacks string) {
+// of its one element, or of its fills in series; with what it lacks.
+func (m *model) partPermeance(part int) (dry, wet, mid quantity.Range, lacks string) {
 	var drys, wets, mids []quantity.Range
 	for i := range m.elements {
 		e := &m.elements[i]
@@ -147,18 +150,31 @@ func (m *model) partPermeance(part int) (dry, wet, mid quantity.Range, inputs []
 			continue
 		}
 		if !e.known {
-			return dry, wet, mid, nil, e.lacks
+			return dry, wet, mid, e.lacks
 		}
 		drys = append(drys, e.vapor.span(e.vapor.dryCup()))
 		wets = append(wets, e.vapor.span(e.vapor.wetCup()))
 		mids = append(mids, e.vapor.at(middle))
+	}
+	return series(drys), series(wets), series(mids), ""
+}
+
+// behind lists the values behind the permeance of a part over humidity, and
+// behind that by the two cups.
+func (m *model) behind(part int) (inputs, cups []Input) {
+	for i := range m.elements {
+		e := &m.elements[i]
+		if e.part != part {
+			continue
+		}
 		for _, in := range e.inputs {
 			if !isHeat(in.Property) && in.Property != "air-change" {
 				inputs = append(inputs, in)
 			}
 		}
+		cups = append(cups, e.cups...)
 	}
-	return series(drys), series(wets), series(mids), inputs, ""
+	return inputs, cups
 }
 
 // doubtsOf words what of a part rests on values of high doubt.

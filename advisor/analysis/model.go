@@ -39,6 +39,7 @@ type framing struct {
 	heat     quantity.Range // thermal resistance, m²·K/W
 	fill     quantity.Range // share of the area that is not framing
 	variable int            // of the heat
+	inputs   []Input        // behind the heat
 	fillVar  int            // of the share, -1 where it is given
 }
 
@@ -98,7 +99,7 @@ func (m *model) warm(e *element, of *kb.Material, depth float64, layer string) {
 func (m *model) cover(e *element, layer string, of *kb.Material, depth float64, sealed bool, faces ...[]*kb.Material) {
 	s, g := m.stackOf(layer, of, depth, sealed, faces...)
 	e.vapor, e.lacks, e.known = s, g.lacks, g.lacks == ""
-	e.inputs = append(e.inputs, g.inputs...)
+	e.inputs, e.cups = append(e.inputs, g.inputs...), g.cups
 	e.doubtful = g.doubtful
 }
 
@@ -108,7 +109,7 @@ func (m *model) framed(i int, p *assembly.Part) {
 	if lacks != "" {
 		m.heatless = append(m.heatless, lacks)
 	}
-	f := &framing{heat: wood, fill: quantity.Exact(1 - p.Fraction), variable: -1, fillVar: -1}
+	f := &framing{heat: wood, fill: quantity.Exact(1 - p.Fraction), variable: -1, inputs: inputs, fillVar: -1}
 	if len(inputs) > 0 {
 		f.variable = m.variableOf(ofHeat, inputs[0], inputs[0].Value.Evidence)
 	}
@@ -156,7 +157,7 @@ func (m *model) stillAir(e *element, depth float64, layer string) {
 	r.dry, r.wet = r.curve.at(middle), r.curve.at(middle)
 	e.vapor.rh = stopsOf([]reading{r})
 	e.vapor.body = r.film(e.vapor.rh, m.variableOf(ofVapor, in, a.Evidence), 1)
-	e.inputs, e.known = append(e.inputs, in), true
+	e.inputs, e.cups, e.known = append(e.inputs, in), []Input{in}, true
 }
 
 // The density of the air that moves through a gap [kg/m³].

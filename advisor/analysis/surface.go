@@ -160,8 +160,8 @@ func (m *model) heatInputs() []Input {
 		}
 	}
 	for i := range m.variant.Layers {
-		if f := m.framing[i]; f != nil && f.variable >= 0 {
-			list = append(list, m.variables[f.variable].input)
+		if f := m.framing[i]; f != nil {
+			list = append(list, f.inputs...)
 		}
 	}
 	for _, v := range m.variables {

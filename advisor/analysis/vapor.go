@@ -18,6 +18,7 @@ type layered struct {
 	readings []reading
 	add      []func(s *stack)
 	inputs   []Input
+	cups     []Input  // behind the values by cup
 	doubtful []string // names of materials whose only value is of high doubt
 	lacks    string
 	system   *kb.System       // the measured system used, nil for none
@@ -51,6 +52,12 @@ func (g *layered) stack(sealed bool, faces ...[]*kb.Material) stack {
 	for _, add := range g.add {
 		add(&s)
 	}
+	const cups = 2
+	for _, face := range s.faces {
+		if m := face.measured; m != nil && m.binds(len(s.rh)+cups) {
+			g.inputs, g.cups = append(g.inputs, m.inputs...), append(g.cups, m.cups...)
+		}
+	}
 	return s
 }
 
@@ -76,6 +83,9 @@ func (g *layered) read(id, name string, ask func(method string) (kb.Working, boo
 	g.readings = append(g.readings, r)
 	for _, v := range r.values {
 		g.inputs = append(g.inputs, Input{Layer: g.layer, Material: id, Property: property, Value: v})
+	}
+	for _, v := range r.cupped {
+		g.cups = append(g.cups, Input{Layer: g.layer, Material: id, Property: property, Value: v})
 	}
 	in := Input{Layer: g.layer, Material: id, Property: property, Value: r.values[0]}
 	return r, g.variableOf(ofVapor, in, r.mark), true
@@ -160,21 +170,23 @@ func (g *layered) measured(coats []*kb.Material) (put func(s *stack) *measuredCo
 	fewer := g.fewer(coats[:covered-1])
 	g.system, g.covered = system, covered
 	return func(s *stack) *measuredCoats {
-		return &measuredCoats{system: r.film(s.rh, variable, 1), bare: bare.film(s.rh, s.body.variable, 1), fewer: fewer(s)}
+		m := fewer(s)
+		m.system, m.bare = r.film(s.rh, variable, 1), bare.film(s.rh, s.body.variable, 1)
+		return &m
 	}, covered
 }
 
 // fewer reads the coats of a system but the last, as far as they are known. They
-// are no inputs: they only keep the system from reading too open.
-func (g *layered) fewer(coats []*kb.Material) func(s *stack) coating {
+// are inputs only where they keep the system from reading too open.
+func (g *layered) fewer(coats []*kb.Material) func(s *stack) measuredCoats {
 	h := *g
-	h.inputs, h.doubtful = nil, nil
+	h.inputs, h.cups, h.doubtful = nil, nil, nil
 	put := h.coats(coats)
 	if h.lacks != "" {
-		return func(*stack) coating { return coating{} }
+		return func(*stack) measuredCoats { return measuredCoats{} }
 	}
 	g.readings = h.readings
-	return put
+	return func(s *stack) measuredCoats { return measuredCoats{fewer: put(s), inputs: h.inputs, cups: h.cups} }
 }
 
 // nearestSystem finds the measured system with the same substrate that covers
@@ -213,7 +225,8 @@ func (g *layered) joints() {
 
 func (g *layered) jointVariable(property string, w kb.Working) int {
 	for _, v := range valuesOf(w) {
-		g.inputs = append(g.inputs, Input{Layer: g.layer, Material: g.material.ID, Property: property, Value: v})
+		in := Input{Layer: g.layer, Material: g.material.ID, Property: property, Value: v}
+		g.inputs, g.cups = append(g.inputs, in), append(g.cups, in)
 	}
 	return g.variableOf(ofVapor, Input{Layer: g.layer, Material: g.material.ID, Property: property, Value: w.Value}, w.Evidence)
 }

@@ -131,12 +131,12 @@ func (d *dump) proposal(t testing.TB, p *swap.Proposal) {
 	d.result(p.After)
 }
 
-// whole dumps the advice for every assembly of a house.
-func whole(t testing.TB, base *kb.Base, s source) string {
+// whole dumps the advice for assemblies.
+func whole(t testing.TB, list []*swap.Advice) string {
 	t.Helper()
 	var d dump
-	for _, a := range resolve(t, base, s).Assemblies {
-		d.advice(t, propose(t, base, a, ""))
+	for _, a := range list {
+		d.advice(t, a)
 	}
 	return d.String()
 }

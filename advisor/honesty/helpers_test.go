@@ -8,13 +8,13 @@ import (
 	"sync"
 	"testing"
 
-	"relath/advisor"
 	"relath/advisor/analysis"
 	"relath/advisor/assembly"
 	"relath/advisor/rule"
 	"relath/advisor/swap"
 	"relath/kb"
 	"relath/kb/quantity"
+	"relath/kb/strict"
 )
 
 // embedded is the base of the program, loaded once.
@@ -62,12 +62,21 @@ func starters(base *kb.Base) []source {
 	return list
 }
 
-// resolve reads a house against a base.
+// read ties a house to a base.
+func read(base *kb.Base, s source) (*assembly.Resolved, strict.Problems) {
+	house, doc, problems := assembly.Parse(s.name, []byte(s.text))
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return assembly.Resolve(house, doc, base)
+}
+
+// resolve ties a house that must be right to a base.
 func resolve(t testing.TB, base *kb.Base, s source) *assembly.Resolved {
 	t.Helper()
-	r, err := advisor.Load(base, s.name, []byte(s.text))
-	if err != nil {
-		t.Fatal(err)
+	r, problems := read(base, s)
+	if len(problems) > 0 {
+		t.Fatal(problems)
 	}
 	return r
 }
@@ -97,18 +106,23 @@ func propose(t testing.TB, base *kb.Base, a *assembly.Assembly, layer string) *s
 // advised is the advice for every assembly of the labelled houses, made once.
 func advised(t testing.TB) []*swap.Advice {
 	t.Helper()
-	adviseOnce.Do(func() {
-		base := embedded(t)
-		for _, s := range houseFiles(t) {
-			for _, a := range resolve(t, base, s).Assemblies {
-				advice = append(advice, propose(t, base, a, ""))
-			}
-		}
-	})
+	adviseOnce.Do(func() { advice = adviseAll(t, embedded(t), houseFiles(t)) })
 	if len(advice) == 0 {
 		t.Fatal("no house was advised")
 	}
 	return advice
+}
+
+// adviseAll gives the advice for every assembly of some houses.
+func adviseAll(t testing.TB, base *kb.Base, houses []source) []*swap.Advice {
+	t.Helper()
+	var list []*swap.Advice
+	for _, s := range houses {
+		for _, a := range resolve(t, base, s).Assemblies {
+			list = append(list, propose(t, base, a, ""))
+		}
+	}
+	return list
 }
 
 var (

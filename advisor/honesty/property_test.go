@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"relath/advisor"
 	"relath/advisor/analysis"
 	"relath/advisor/assembly"
 	"relath/advisor/rule"
@@ -25,7 +24,7 @@ func generated(t *testing.T, base *kb.Base, seed uint64, n int) []*assembly.Asse
 			t.Fatalf("only %d of %d houses are taken", len(list), i)
 		}
 		s := g.house(i)
-		if house, err := advisor.Load(base, s.name, []byte(s.text)); err == nil {
+		if house, problems := read(base, s); len(problems) == 0 {
 			list = append(list, house.Assemblies[0])
 		}
 	}

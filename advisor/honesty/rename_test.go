@@ -123,13 +123,14 @@ func TestRename(t *testing.T) {
 	if len(renamed.Materials) != len(base.Materials) || len(renamed.Systems) != len(base.Systems) {
 		t.Fatal("entries are missing")
 	}
+	var others []source
 	for _, s := range houseFiles(t) {
-		other := source{s.name, r.text(s.text, false)}
-		if other.text == s.text {
+		others = append(others, source{s.name, r.text(s.text, false)})
+		if others[len(others)-1].text == s.text {
 			t.Fatalf("%s names no material", s.name)
 		}
-		differ(t, s.name, r.back(whole(t, renamed, other)), whole(t, base, s))
 	}
+	differ(t, "the houses", r.back(whole(t, adviseAll(t, renamed, others))), whole(t, advised(t)))
 	for _, s := range starters(base) {
 		differ(t, s.name, r.back(judged(t, renamed, source{s.name, renamed.Starter(s.name).House})), judged(t, base, s))
 	}
