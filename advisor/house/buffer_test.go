@@ -44,6 +44,9 @@ assemblies:
 		if f.Where.Layer != "right" || !f.Buffer.Known {
 			t.Fatalf("%s: %+v", material, f)
 		}
+		if b := f.Buffer.Range; !(0 < b.Low && b.Low < b.Best && b.Best < b.High && b.High < f.Bare.High*f.Area) {
+			t.Errorf("%s: %+v behind the paint, %+v bare", material, b, f.Bare)
+		}
 		bare := f.Bare.Best * f.Area
 		least, most := 1-f.Buffer.Range.High/bare, 1-f.Buffer.Range.Low/bare
 		if least > 0.61 || most < 0.69 {

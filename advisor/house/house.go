@@ -70,7 +70,7 @@ type Result struct {
 	Corners     []Corner
 	Cold        []Cold
 	Questions   []Question
-	Cautions    []HouseCaution
+	Cautions    []Called
 	Assumptions []analysis.Assumption // sorted by id
 	Warnings    []string
 }

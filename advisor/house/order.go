@@ -81,8 +81,8 @@ func questions(said []Said) []Question {
 	return list
 }
 
-// HouseCaution is a caution with all that calls for it.
-type HouseCaution struct {
+// Called is a caution with all that calls for it.
+type Called struct {
 	Caution *kb.Caution
 	For     []string // assembly or finish and what called, sorted
 	Certain bool     // certain somewhere
@@ -90,7 +90,7 @@ type HouseCaution struct {
 
 // cautions joins the cautions of assemblies with those of the materials of
 // finishes, in the order of the base.
-func (s *Study) cautions(said []Said) []HouseCaution {
+func (s *Study) cautions(said []Said) []Called {
 	calls := make(map[string][]string)
 	certain := make(map[string]bool)
 	for _, one := range said {
@@ -113,11 +113,11 @@ func (s *Study) cautions(said []Said) []HouseCaution {
 			}
 		}
 	}
-	var list []HouseCaution
+	var list []Called
 	for _, c := range s.base.Cautions {
 		if texts := calls[c.ID]; len(texts) > 0 {
 			slices.Sort(texts)
-			list = append(list, HouseCaution{Caution: c, For: slices.Compact(texts), Certain: certain[c.ID]})
+			list = append(list, Called{Caution: c, For: slices.Compact(texts), Certain: certain[c.ID]})
 		}
 	}
 	return list

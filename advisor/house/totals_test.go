@@ -211,7 +211,7 @@ func TestOpenCodeQuestionsAndCautions(t *testing.T) {
 	if len(r.Questions) != 1 || r.Questions[0].Finding.ID != "retarder-irc-2018" {
 		t.Errorf("open questions %+v, want the one code finding that is not yes", r.Questions)
 	}
-	got := make(map[string]HouseCaution)
+	got := make(map[string]Called)
 	for _, c := range r.Cautions {
 		got[c.Caution.ID] = c
 	}

@@ -1,0 +1,132 @@
+package takeoff
+
+import (
+	"math"
+	"slices"
+
+	"relath/kb/quantity"
+)
+
+// Supply is what one kind of supplier delivers.
+type Supply struct {
+	Supplier string
+	Items    []Ordered
+}
+
+// Ordered is one item over the whole job.
+type Ordered struct {
+	Item     string
+	Name     string
+	Lines    []int     // of the takeoff
+	Measures []Measure // summed over its lines, kinds that all of them share
+	Whole    int64     // what to order of the leading kind that is bought whole, 0 where there is none
+	WholeOf  Kind
+	Mixed    bool // only mixed on site, or only an ingredient: one of the two is bought
+}
+
+// Orders lists what is to be bought by kind of supplier, suppliers by name and
+// items in the order of the work.
+func (t *Takeoff) Orders() []Supply {
+	var list []Supply
+	for i := range t.Lines {
+		l := &t.Lines[i]
+		if len(l.Measures) == 0 {
+			continue
+		}
+		at := slices.IndexFunc(list, func(s Supply) bool { return s.Supplier == l.Supplier })
+		if at < 0 {
+			list = append(list, Supply{Supplier: l.Supplier})
+			at = len(list) - 1
+		}
+		s := &list[at]
+		k := slices.IndexFunc(s.Items, func(o Ordered) bool { return o.Item == l.Item })
+		if k < 0 {
+			s.Items = append(s.Items, Ordered{Item: l.Item, Name: itemName(l), Mixed: l.Mixed || t.isMix(i)})
+			k = len(s.Items) - 1
+		}
+		s.Items[k].Lines = append(s.Items[k].Lines, i)
+	}
+	for i := range list {
+		for k := range list[i].Items {
+			t.sum(&list[i].Items[k])
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Supply) int {
+		if a.Supplier < b.Supplier {
+			return -1
+		}
+		if a.Supplier > b.Supplier {
+			return 1
+		}
+		return 0
+	})
+	return list
+}
+
+// itemName is the name of what a line orders, without the place.
+func itemName(l *Line) string {
+	if l.Material != nil {
+		return l.Material.Name
+	}
+	return l.Name
+}
+
+// isMix says whether a line is mixed of other lines.
+func (t *Takeoff) isMix(i int) bool {
+	return slices.ContainsFunc(t.Lines, func(l Line) bool { return l.Of == i && l.Mixed })
+}
+
+// sum adds up the measures of an item.
+func (t *Takeoff) sum(o *Ordered) {
+	for _, m := range t.Lines[o.Lines[0]].Measures {
+		total := Measure{Kind: m.Kind}
+		shared := true
+		for _, i := range o.Lines {
+			one, ok := t.Lines[i].Measure(m.Kind)
+			shared = shared && ok
+			total.Net, total.Order = plus(total.Net, one.Net), plus(total.Order, one.Order)
+		}
+		if !shared {
+			continue
+		}
+		o.Measures = append(o.Measures, total)
+		if m.Kind.Whole() && o.WholeOf == "" {
+			o.WholeOf, o.Whole = m.Kind, whole(total.Order.Best)
+		}
+	}
+}
+
+// whole rounds up to a whole number; what only rounding of a sum has put above
+// one does not count.
+func whole(v float64) int64 {
+	const slack, most = 1e-9, 1e15
+	return int64(math.Ceil(math.Min(v, most) * (1 - slack)))
+}
+
+// rounding is what whole panels, bags and pieces cost more than the shares that
+// the lines need: for each item that is priced by a kind that is bought whole.
+func (t *Takeoff) rounding(c *Cost) Money {
+	var total Money
+	done := make(map[string]bool)
+	for i := range c.Lines {
+		p := c.Lines[i].Price
+		item := t.Lines[i].Item
+		if p == nil || c.Lines[i].Covered || !c.Lines[i].Kind.Whole() || done[item] {
+			continue
+		}
+		done[item] = true
+		var need quantity.Range
+		var paid Money
+		for k := range c.Lines {
+			if t.Lines[k].Item != item || c.Lines[k].Price != p || c.Lines[k].Covered {
+				continue
+			}
+			m, _ := t.Lines[k].Measure(p.Kind)
+			need, paid = plus(need, m.Order), paid.plus(c.Lines[k].Material)
+		}
+		up := quantity.Range{Low: float64(whole(need.Low)), Best: float64(whole(need.Best)), High: float64(whole(need.High))}
+		all := hundredths(times(up.Scale(1/p.Amount), p.CostsOf))
+		total = total.plus(Money{max(0, all.Low-paid.Low), max(0, all.Best-paid.Best), max(0, all.High-paid.High)})
+	}
+	return total
+}
