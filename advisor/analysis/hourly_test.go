@@ -10,6 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"relath/advisor/assembly"
 	"relath/advisor/climate"
 	"relath/advisor/mold"
 	"relath/advisor/sorption"
@@ -221,41 +222,68 @@ func valueAt(list []sorption.Point, rh float64) float64 {
 }
 
 // A constant climate brings the hourly model to the steady state of the steady
-// methods: the heat flow to 1E−4, the vapor flow to 2 % (the steady methods read
-// curves at the mean humidity of a layer, the hourly model at every place).
+// methods: heat and vapor flow to 1E−4 where the tightest layer has one permeance.
+// Behind a membrane that opens with humidity the vapor flow may differ by 1 %: the
+// steady methods read a curve at the mean humidity of the layer's faces, which are
+// those of a sheet, but the boards beside it everywhere at their own.
 func TestSteadyStateOfHourlyModel(t *testing.T) {
 	base := loadBase(t)
-	a := resolve(t, base, wallText("des-moines-ia", `
+	for retarder, allowed := range map[string]float64{"polyethylene-6mil": 1e-4, "variable-retarder-polyamide": 0.01} {
+		a := resolve(t, base, wallText("des-moines-ia", `
       - {name: sheathing, material: asphalted-fiberboard-sheathing, thickness: 1/2 in}
       - name: bay
         framing: {material: spf-lumber, size: 2x4, spacing: 16 in}
         fill: [{material: mineral-wool-batt, thickness: 3-1/2 in}]
-      - {name: retarder, material: polyethylene-6mil, sealed: yes}
+      - {name: retarder, material: `+retarder+`, sealed: yes}
       - {name: board, material: gypsum-board, thickness: 1/2 in}
 `)).Assemblies[0]
-	m := newModel(base, a, a.Variants[0])
-	h := newHourlyModel(m)
-	month := steady.Month{Days: 31, OutdoorT: 2, OutdoorP: 500, IndoorT: 20, IndoorP: 900}
-	for i := range m.months {
-		m.months[i] = month
+		month := steady.Month{Days: 31, OutdoorT: 2, OutdoorP: 500, IndoorT: 20, IndoorP: 900}
+		heat, vapor := steadyFlows(t, base, a, month)
+		gotHeat, gotVapor := hourlyFlows(t, base, a, month)
+		if math.Abs(gotHeat/heat-1) > 1e-4 {
+			t.Errorf("%s: heat flow %g W/m², steady %g", retarder, gotHeat, heat)
+		}
+		if math.Abs(gotVapor/vapor-1) > allowed {
+			t.Errorf("%s: vapor flow %g kg/(s·m²), steady %g", retarder, gotVapor, vapor)
+		}
 	}
+}
+
+// steadyFlows gives heat and vapor flow outward by the steady methods, without
+// condensation.
+func steadyFlows(t *testing.T, base *kb.Base, a *assembly.Assembly, month steady.Month) (heat, vapor float64) {
+	t.Helper()
+	m := newModel(base, a, a.Variants[0])
 	in := m.compile(bestCase)
 	profile, err := m.workspace.Profile(in, month)
 	if err != nil {
 		t.Fatal(err)
 	}
+	r, z := in.Inside.R+in.Outside.R, 0.0
+	for j, layer := range in.Layers {
+		mean := (profile.Pressure[j]/profile.Saturation[j] + profile.Pressure[j+1]/profile.Saturation[j+1]) / 2
+		r, z = r+layer.R, z+1/layer.Permeance.At(mean)
+	}
+	return (month.IndoorT - month.OutdoorT) / r, (month.IndoorP - month.OutdoorP) / z
+}
+
+// hourlyFlows gives the same of the hourly model after eight years of one climate
+// without sun and rain.
+func hourlyFlows(t *testing.T, base *kb.Base, a *assembly.Assembly, month steady.Month) (heat, vapor float64) {
+	t.Helper()
+	h := newHourlyModel(newModel(base, a, a.Variants[0]))
 	inside, outside := filmsISO(a)
+	const openFilm = 1e-6 // kg/(s·m²·Pa), the steady methods have no vapor film
 	l := &loads{
 		outside: transient.Surface{
-			Temperature: transient.Constant(2), VaporPressure: transient.Constant(500),
-			HeatTransfer: transient.Constant(1 / outside), VaporTransfer: transient.Constant(1e-6),
+			Temperature: transient.Constant(month.OutdoorT), VaporPressure: transient.Constant(month.OutdoorP),
+			HeatTransfer: transient.Constant(1 / outside), VaporTransfer: transient.Constant(openFilm),
 		},
 		inside: transient.Surface{
-			Temperature: transient.Constant(20), VaporPressure: transient.Constant(900),
-			HeatTransfer: transient.Constant(1 / inside), VaporTransfer: transient.Constant(1e-6),
+			Temperature: transient.Constant(month.IndoorT), VaporPressure: transient.Constant(month.IndoorP),
+			HeatTransfer: transient.Constant(1 / inside), VaporTransfer: transient.Constant(openFilm),
 		},
 	}
-	a.Between[0] = "attic" // no sun and rain
 	run, err := h.compileHourly(hourlyCorner{"", bestCase}, l, Hourly{}, runLength{hours: 8 * climate.HoursPerYear, fine: -1})
 	if err != nil {
 		t.Fatal(err)
@@ -264,25 +292,8 @@ func TestSteadyStateOfHourlyModel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	last := r.Hours - 1
-	flows := &r.Sides[transient.Inside]
-	heat := (flows.Heat[last] - transient.LatentHeat*flows.Vapor[last]) / 3600
-	resistance := inside + outside
-	for _, layer := range in.Layers {
-		resistance += layer.R
-	}
-	if want := 18 / resistance; math.Abs(heat/want-1) > 1e-4 {
-		t.Errorf("heat flow %g W/m², steady %g", heat, want)
-	}
-	var z float64
-	for j, layer := range in.Layers {
-		mean := (profile.Pressure[j]/profile.Saturation[j] + profile.Pressure[j+1]/profile.Saturation[j+1]) / 2
-		z += 1 / layer.Permeance.At(mean)
-	}
-	vapor := flows.Vapor[last] / 3600
-	if want := 400 / z; math.Abs(vapor/want-1) > 0.02 {
-		t.Errorf("vapor flow %g kg/(s·m²), steady %g", vapor, want)
-	}
+	flows, last := &r.Sides[transient.Inside], r.Hours-1
+	return (flows.Heat[last] - transient.LatentHeat*flows.Vapor[last]) / secondsPerHour, flows.Vapor[last] / secondsPerHour
 }
 
 // Readings at the end of hours and amounts within hours keep their clock: the run
