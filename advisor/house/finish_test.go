@@ -178,3 +178,24 @@ func TestFinishAmounts(t *testing.T) {
 		}
 	})
 }
+
+// A floor that is a layer of an assembly moves as one that is a finish does.
+func TestFloorLayerMoves(t *testing.T) {
+	base := loadBase(t)
+	const floor = `
+assemblies:
+  - name: floor over the crawl space
+    kind: floor
+    between: [crawl, room]
+    area: 240 ft2
+    layers:
+      - {name: bay, framing: {material: spf-lumber, size: 2x10, spacing: 16 in}}
+      - {name: subfloor, material: plywood-subfloor}
+      - {name: floor, material: oak-floor}
+`
+	r := run(t, base, floorHouse(dryWinter, "{room: hall, part: floor, material: oak-floor, area: 90 ft2}")+floor)
+	if len(r.Boards) != 1 || r.Boards[0].Where.Layer != "floor" {
+		t.Fatalf("boards toward rooms: %+v", r.Boards)
+	}
+	near(t, "movement for each unit of width", r.Boards[0].Movement.PerWidth.Range.Best, r.Finishes[0].Movement.PerWidth.Range.Best, 1e-12)
+}

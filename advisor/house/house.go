@@ -65,6 +65,7 @@ type Result struct {
 	Regulated   Regulated
 	Buffering   Buffering
 	Finishes    []Finish
+	Boards      []LayerMovement // solid wood of assemblies toward rooms
 	Rooms       []Room
 	Balance     Balance
 	Corners     []Corner
@@ -100,6 +101,7 @@ func (s *Study) Run(ctx context.Context, results []*analysis.Result, said []Said
 			r.Finishes = append(r.Finishes, s.Finish(f, f.Materials[0]))
 		}
 	}
+	r.Boards = s.layerMovements(results)
 	r.Glue = s.glue(results)
 	r.CavityFood, r.RoomFood = s.food(results)
 	r.Regulated = s.regulated(results)

@@ -62,6 +62,42 @@ func (s *Study) movement(f *assembly.ResolvedFinish, m *kb.Material) *Movement {
 	return v
 }
 
+// LayerMovement is how the boards of a layer toward a room move. A layer gives no
+// width of its boards, so that only the movement for each unit of width and the
+// widest board are known.
+type LayerMovement struct {
+	Where    Where
+	Material *kb.Material
+	Movement *Movement
+}
+
+// layerMovements gives the movement of solid wood that faces a room, in the
+// first variant of each assembly.
+func (s *Study) layerMovements(results []*analysis.Result) []LayerMovement {
+	var list []LayerMovement
+	for _, r := range results {
+		if len(r.Variants) == 0 {
+			continue
+		}
+		layers := r.Variants[0].Of.Layers
+		faces := []*assembly.Part{layers[len(layers)-1]}
+		if len(layers) > 1 && roomAir(r.Assembly.Between[0]) {
+			faces = append(faces, layers[0])
+		}
+		for _, p := range faces {
+			if p.Cavity || p.Framed || !roomAir(r.Assembly.Between[1]) {
+				continue
+			}
+			f := &assembly.ResolvedFinish{Finish: &assembly.Finish{}, Materials: []*kb.Material{p.Material}, Thickness: p.Depth}
+			f.Finish.Part.Value = p.Name
+			if m := s.movement(f, p.Material); m != nil {
+				list = append(list, LayerMovement{Where: Where{Assembly: r.Assembly.Name, Layer: p.Name}, Material: p.Material, Movement: m})
+			}
+		}
+	}
+	return list
+}
+
 // coefficientOf is the coefficient of movement across the boards, per kg/kg. A
 // cut that is not described may be either, and flat-sawn boards, which are most
 // of what is sold, are the best guess and the worst case.
