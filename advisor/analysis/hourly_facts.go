@@ -244,7 +244,7 @@ func (v *hourlyVariant) warnings() []string {
 		}
 	}
 	if len(frozen) > 0 {
-		list = append(list, fmt.Sprintf("%s: damp and below 32 °F (0 °C) for over %d hours on end; the model knows no ice", names(frozen), frostHours))
+		list = append(list, frostWords(frozen))
 	}
 	if len(drifting) > 0 {
 		list = append(list, fmt.Sprintf("%s: the water of a standing layer still changes by more than %.0f %% from year to year; more years settle it", names(drifting), 100*unsettled))
@@ -253,6 +253,11 @@ func (v *hourlyVariant) warnings() []string {
 		list = append(list, fmt.Sprintf("%s: the mold index is still rising from year to year", names(rising)))
 	}
 	return list
+}
+
+// frostWords says where it froze for long.
+func frostWords(parts []string) string {
+	return fmt.Sprintf("%s: damp and below 32 °F (0 °C) for over %d hours on end; the model knows no ice", names(parts), frostHours)
 }
 
 // names joins names without repetition.

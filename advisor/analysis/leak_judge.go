@@ -355,6 +355,15 @@ func (s *leakStudy) warn() {
 	if len(s.out.Assembly.Variants) > 1 {
 		add("the leak was computed for the first choice of each doubt")
 	}
+	var frozen []string
+	for i := range s.runs {
+		for _, t := range append(slices.Clone(s.with[i]), s.without[i]) {
+			frozen = append(frozen, t.frost...)
+		}
+	}
+	if len(frozen) > 0 {
+		add(frostWords(frozen))
+	}
 	for _, run := range s.runs {
 		if run.balance[0] > balanceLimit || run.balance[1] > balanceLimit {
 			add(fmt.Sprintf("the books of the run of the corner %q close to %.1g of the throughput only", run.corner, max(run.balance[0], run.balance[1])))

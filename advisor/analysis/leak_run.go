@@ -33,6 +33,7 @@ type leakTrace struct {
 	supplied []float64   // rain and leak
 	runoff   []float64   // rain that was not taken
 	drained  []float64
+	frost    []string // names of parts in which it froze for long
 }
 
 // begin is the hour of a run at which a wetting on a day begins: in the second
@@ -121,9 +122,12 @@ func (run *hourlyRun) trace(r *transient.Result) *leakTrace {
 	for k, air := range running(r.Air.Vapor) {
 		t.outside[k] += air
 	}
-	for i := range run.of.variant.Layers {
+	for i, p := range run.of.variant.Layers {
 		content, _ := run.content(r, i)
 		t.content = append(t.content, content)
+		if run.frozen(r, i) {
+			t.frost = append(t.frost, p.Name)
+		}
 		var wood []float64
 		if c := run.woodCourse(r, i); c != nil {
 			wood = c.Humidity
