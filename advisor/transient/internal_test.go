@@ -123,7 +123,7 @@ func TestSolveAgainstDense(t *testing.T) {
 		draw := func(low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, "x") }
 		for i := range rows {
 			rows[i] = row{
-				diagonal: [4]float64{draw(3, 9), draw(-1, 1), draw(-1, 1), draw(3, 9)},
+				diagonal: [4]float64{draw(6, 9), draw(-1, 1), draw(-1, 1), draw(6, 9)},
 				right:    [2]float64{draw(-9, 9), draw(-9, 9)},
 			}
 		}
@@ -137,7 +137,7 @@ func TestSolveAgainstDense(t *testing.T) {
 		a, b := dense(rows, faces)
 		var want mat.VecDense
 		if err := want.SolveVec(a, b); err != nil {
-			t.Skip(err)
+			t.Fatal(err)
 		}
 		if !solve(rows, faces) {
 			t.Fatal("not solved")

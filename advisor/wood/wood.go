@@ -9,7 +9,7 @@
 // the green dimension lost from green to dry.
 //
 // The formulas are those of the Wood Handbook of the US Forest Products
-// Laboratory, FPL-GTR-282 (2021), as reported by transcriptions of it.
+// Laboratory, FPL-GTR-282 (2021), as reported by copies of it.
 //
 // Outside the range that a function states, and for NaN, the result is NaN.
 // Nothing panics.
