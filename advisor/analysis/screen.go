@@ -97,6 +97,7 @@ type Screen struct {
 	path            steady.Conduction
 	sections        []*Section
 	lacks           bool
+	suspect         int // the plane that dries worst by the upper bound, 0 where that was not asked
 	workspace       steady.Workspace
 	bounds          boundary
 }
@@ -114,7 +115,7 @@ func NewScreen(base *kb.Base, a *assembly.Assembly) *Screen {
 
 // Set puts an assembly together from sections, from the first side inward.
 func (s *Screen) Set(sections []*Section) {
-	s.sections, s.lacks = sections, false
+	s.sections, s.lacks, s.suspect = sections, false, 0
 	s.in.Layers, s.path.Layers = s.in.Layers[:0], s.path.Layers[:0]
 	s.path.Inside, s.path.Outside = s.inside, s.outside
 	for i := len(sections) - 1; i >= 0; i-- {
@@ -182,32 +183,46 @@ func (s *Screen) Peak() (float64, error) {
 	return year.PlanePeak, nil
 }
 
-// Drying gives the drying capacity at the worst plane, kg/(m²·s). It stops at
-// the first plane after which no more is asked for: enough is called with the
-// least so far, which is then an upper bound.
+// Drying gives the drying capacity at the worst plane, kg/(m²·s). It begins with
+// the plane that the upper bound takes for the worst and stops at the first plane
+// after which no more is asked for: enough is called with the least so far, which
+// is then an upper bound.
 func (s *Screen) Drying(enough func(atMost float64) bool) (float64, error) {
-	n := len(s.in.Layers)
-	outermost := n - 1
-	for j := n - 1; j >= 0; j-- {
-		if s.in.Layers[j].Vent > 0 {
-			outermost = j
+	outermost := s.outermost()
+	first := min(max(1, s.suspect), outermost)
+	least, err := s.dryingAt(first)
+	for j := 1; j <= outermost && err == nil; j++ {
+		if j == first {
+			continue
 		}
-	}
-	least := 0.0
-	for j := 1; j <= max(1, outermost); j++ {
-		d, err := s.workspace.DryingYear(&s.in, j, j)
-		if err != nil {
-			return 0, err
-		}
-		both := yearly(&s.in, &d.Outward) + yearly(&s.in, &d.Inward)
-		if j == 1 || both < least {
-			least = both
-		}
-		if j < outermost && enough(least) {
+		if enough(least) {
 			return least, nil
 		}
+		var d float64
+		d, err = s.dryingAt(j)
+		least = min(least, d)
 	}
-	return least, nil
+	return least, err
+}
+
+// outermost is the last plane from which drying is judged: what lies outside of
+// the innermost gap that exchanges air with the weather is left out.
+func (s *Screen) outermost() int {
+	for j := range s.in.Layers {
+		if s.in.Layers[j].Vent > 0 {
+			return max(1, j)
+		}
+	}
+	return max(1, len(s.in.Layers)-1)
+}
+
+// dryingAt is the yearly mean that a wet plane gives off to both sides.
+func (s *Screen) dryingAt(plane int) (float64, error) {
+	d, err := s.workspace.DryingYear(&s.in, plane, plane)
+	if err != nil {
+		return 0, err
+	}
+	return yearly(&s.in, &d.Outward) + yearly(&s.in, &d.Inward), nil
 }
 
 // Variant gives the facts that need no moisture method, which is all that

@@ -60,19 +60,16 @@ func (s *Screen) DryingAtMost() float64 {
 	}
 	b.share = append(b.share, total)
 	total += s.in.Outside.R
-	days, outermost := 0.0, n-1
-	for j := n - 1; j >= 0; j-- {
-		if s.in.Layers[j].Vent > 0 {
-			outermost = j
-		}
-	}
+	days := 0.0
 	for i := range s.in.Months {
 		s.boundMonth(&s.in.Months[i], total)
 		days += s.in.Months[i].Days
 	}
 	least := math.Inf(1)
-	for k := 1; k <= max(1, outermost); k++ {
-		least = min(least, b.sum[k]/days)
+	for k := 1; k <= s.outermost(); k++ {
+		if b.sum[k]/days < least {
+			least, s.suspect = b.sum[k]/days, k
+		}
 	}
 	return least
 }
