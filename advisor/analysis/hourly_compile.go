@@ -115,6 +115,7 @@ func (h *hourlyModel) bodyOf(i int) body {
 	mat := h.materialOf(*e)
 	switch {
 	case mat == nil:
+		h.note(e.inputs...)
 		if p.Framed {
 			b.depth = p.Fills[e.fill].Depth
 		}
@@ -127,7 +128,7 @@ func (h *hourlyModel) bodyOf(i int) body {
 	}
 	solid := matterOf(h.base, p.Name, mat, b.depth)
 	b.solid = &solid
-	h.inputs = append(h.inputs, solid.inputs...)
+	h.note(solid.inputs...)
 	h.assume(solid.assumed...)
 	h.lack(solid.lacks)
 	if p.Framed {
@@ -143,6 +144,22 @@ func (h *hourlyModel) assume(words ...string) {
 		if !slices.Contains(h.assumed, w) {
 			h.assumed = append(h.assumed, w)
 		}
+	}
+}
+
+// note adds to the inputs what is not there yet.
+func (h *hourlyModel) note(inputs ...Input) {
+	for _, in := range inputs {
+		if !slices.Contains(h.inputs, in) {
+			h.inputs = append(h.inputs, in)
+		}
+	}
+}
+
+// noteLoads adds the defaults behind the loads to the inputs.
+func (h *hourlyModel) noteLoads(l *loads) {
+	for _, id := range l.used {
+		h.note(Input{Material: id, Property: "default"})
 	}
 }
 
@@ -170,7 +187,7 @@ func (h *hourlyModel) wrap(b *body, p *assembly.Part) {
 	if washed(p.CoatsOut) {
 		boards, b.bare = outer, curve(p.Sealed, p.CoatsOut)
 	}
-	h.inputs = append(h.inputs, inputs...)
+	h.note(inputs...)
 	first := resistanceBeside(outer.at(middle).Best, boards.at(middle).Best)
 	b.outward = share(first, resistanceBeside(both.at(middle).Best, outer.at(middle).Best))
 }
@@ -225,7 +242,7 @@ func (h *hourlyModel) fillVapor(b *body, p *assembly.Part, m *kb.Material) {
 // noteVapor adds values to the inputs.
 func (h *hourlyModel) noteVapor(layer, material string, values []*kb.Value) {
 	for _, v := range values {
-		h.inputs = append(h.inputs, Input{Layer: layer, Material: material, Property: "permeance", Value: v})
+		h.note(Input{Layer: layer, Material: material, Property: "permeance", Value: v})
 	}
 }
 

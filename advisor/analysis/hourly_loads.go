@@ -194,7 +194,7 @@ func (h *hourlyModel) absorptance(l *loads) float64 {
 	first := h.variant.Layers[0]
 	if first.Color == "" && first.Material != nil && !first.Framed && len(first.CoatsOut) == 0 {
 		if w, ok := first.Material.Working("solar-absorptance", kb.AnyMethod, 0); ok {
-			h.inputs = append(h.inputs, Input{Layer: first.Name, Material: first.Material.ID, Property: "solar-absorptance", Value: w.Value})
+			h.note(Input{Layer: first.Name, Material: first.Material.ID, Property: "solar-absorptance", Value: w.Value})
 			return w.SI.Best
 		}
 	}

@@ -144,6 +144,7 @@ func (h *hourlyModel) compileHourly(c hourlyCorner, l *loads, o Hourly, of runLe
 		return nil, err
 	}
 	outside := h.exposed(l)
+	h.noteLoads(l)
 	if len(outside.Rain) > 0 {
 		layers[0].Cells = rainCells
 	}
