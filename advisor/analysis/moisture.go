@@ -13,17 +13,8 @@ import (
 // variant, without marks to borrow, also gets its drivers and the detail that a
 // report draws.
 func (m *model) moisture(out *Variant, marks *marks) error {
-	ids := moistureFacts()
 	if lacks := m.blocked(); lacks != "" {
-		missing := Estimate{Missing: lacks}
-		for _, id := range ids {
-			out.Facts[id] = missing
-		}
-		out.Facts["dries-in-year"] = missing
-		for i := range out.Layers {
-			out.Layers[i].Facts["condensate"] = missing
-		}
-		m.noShares(out.Layers, lacks)
+		m.noMoisture(out, lacks)
 		return nil
 	}
 	ends, err := m.corners()
@@ -57,6 +48,18 @@ func (m *model) moisture(out *Variant, marks *marks) error {
 		return m.detail(out, ends)
 	}
 	return nil
+}
+
+// noMoisture states why nothing is known of moisture.
+func (m *model) noMoisture(out *Variant, lacks string) {
+	missing := Estimate{Missing: lacks}
+	for _, id := range append(moistureFacts(), "dries-in-year") {
+		out.Facts[id] = missing
+	}
+	for i := range out.Layers {
+		out.Layers[i].Facts["condensate"] = missing
+	}
+	m.noShares(out.Layers, lacks)
 }
 
 // blocked says why the moisture methods cannot run, or "".

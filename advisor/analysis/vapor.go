@@ -24,6 +24,7 @@ type layered struct {
 	system   *kb.System       // the measured system used, nil for none
 	covered  int              // coats that the system covers
 	reshape  func(r *reading) // how two cup values become a curve; nil for a straight line
+	moves    *int             // variable that everything moves with; nil for one for each material
 }
 
 // stackOf gives the vapor side of a material of a depth in m with its coats. A
@@ -86,6 +87,9 @@ func (g *layered) read(id, name string, ask func(method string) (kb.Working, boo
 	}
 	for _, v := range r.cupped {
 		g.cups = append(g.cups, Input{Layer: g.layer, Material: id, Property: property, Value: v})
+	}
+	if g.moves != nil {
+		return r, *g.moves, true
 	}
 	in := Input{Layer: g.layer, Material: id, Property: property, Value: r.values[0]}
 	return r, g.variableOf(ofVapor, in, r.mark), true
@@ -167,7 +171,7 @@ func (g *layered) measured(coats []*kb.Material) (put func(s *stack) *measuredCo
 		return nil, 0
 	}
 	covered = len(system.Coats)
-	fewer := g.fewer(coats[:covered-1])
+	fewer := g.fewer(coats[:covered-1], variable)
 	g.system, g.covered = system, covered
 	return func(s *stack) *measuredCoats {
 		m := fewer(s)
@@ -177,10 +181,11 @@ func (g *layered) measured(coats []*kb.Material) (put func(s *stack) *measuredCo
 }
 
 // fewer reads the coats of a system but the last, as far as they are known. They
-// are inputs only where they keep the system from reading too open.
-func (g *layered) fewer(coats []*kb.Material) func(s *stack) measuredCoats {
+// are inputs only where they keep the system from reading too open, and move
+// with it.
+func (g *layered) fewer(coats []*kb.Material, variable int) func(s *stack) measuredCoats {
 	h := *g
-	h.inputs, h.cups, h.doubtful = nil, nil, nil
+	h.inputs, h.cups, h.doubtful, h.moves = nil, nil, nil, &variable
 	put := h.coats(coats)
 	if h.lacks != "" {
 		return func(*stack) measuredCoats { return measuredCoats{} }
