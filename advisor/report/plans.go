@@ -31,6 +31,16 @@ func (p *page) plans(a *swap.Advice) {
 	if len(x.Front) > 0 {
 		p.frontTable(x.Front)
 	}
+	p.turnedDown(x.TurnedDown)
+}
+
+// turnedDown writes the combinations that did not hold up as a whole.
+func (p *page) turnedDown(list []swap.Rejection) {
+	t := Table{Caption: "Combinations that screened well and did not hold up as a whole", Heads: []string{"Swaps", "Why not"}}
+	for _, r := range list {
+		t.Rows = append(t.Rows, []Text{say(r.Candidate), say(sentences(r.Because))})
+	}
+	p.table(t)
 }
 
 // howPlansWereFound says what was screened and what is left.
@@ -101,6 +111,7 @@ func (p *page) plan(n int, x *swap.Plan, said map[string]int) {
 	p.para(plain, say(fmt.Sprintf("%s. %s; its id is %s.", capital(join(lowered(x.Steps), "and")), capital(string(x.Standing)), x.ID)))
 	p.list(changes(x.Changes)...)
 	p.planLosses(x)
+	p.verified(x.Hourly)
 	p.para(plain, say(whatDecides(x)))
 	p.dutyTable(x.Duties)
 	p.needs(x.Needs)
@@ -118,6 +129,12 @@ func lowered(steps []*swap.Proposal) []string {
 
 // planLosses says what gets worse, in numbers and in the words of each step.
 func (p *page) planLosses(x *swap.Plan) {
+	const felt = 0.1 // a rise of the mold index that comes before all else
+	for _, c := range x.Compare {
+		if strings.HasPrefix(c.Fact.ID, "mold-index") && c.After.Best > c.Before.Best+felt {
+			p.para(warning, say(fmt.Sprintf("What gets worse: the %s rises from %s to %s.", c.Fact.Title, p.value(c.Before, c.Fact.Dimension), p.value(c.After, c.Fact.Dimension))))
+		}
+	}
 	p.losses(&x.Proposal)
 	var items []Text
 	for _, s := range x.Steps {

@@ -14,13 +14,14 @@ import (
 
 // PlanOptions narrow the plans for an assembly. The zero value narrows nothing.
 type PlanOptions struct {
-	Prefer       Goal     // named first; empty: as they come
-	Keep         []string // names of layers that stay as they are
-	MaxThickness float64  // m, over all layers; 0: any
-	No           []string // materials or families that are not put in; "adhesive": nothing with glue
-	Reno         bool     // what stays behind the room side stays: only layers inside of the bay change
-	Front        bool     // judge the whole trade-off front, not only the plans that are named
-	Most         int      // combinations that are screened at most; 0: [MostCombinations]
+	Prefer       Goal             // named first; empty: as they come
+	Keep         []string         // names of layers that stay as they are
+	MaxThickness float64          // m, over all layers; 0: any
+	No           []string         // materials or families that are not put in; "adhesive": nothing with glue
+	Reno         bool             // what stays behind the room side stays: only layers inside of the bay change
+	Front        bool             // judge the whole trade-off front, not only the plans that are named
+	Hourly       *analysis.Hourly // not nil: plans are run hour by hour too, and dropped where that speaks against them
+	Most         int              // combinations that are screened at most; 0: [MostCombinations]
 }
 
 // MostCombinations is the number of combinations that are screened where

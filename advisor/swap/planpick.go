@@ -260,6 +260,20 @@ func (s *search) judgeAll(ctx context.Context, members []member, built map[int]*
 		})
 	}
 	group.Wait()
+	var fresh []*Plan
+	var at []int
+	for i := range answers {
+		if a := &answers[i]; a.err == nil && len(a.why) == 0 && a.plan != nil {
+			fresh, at = append(fresh, a.plan), append(at, i)
+		}
+	}
+	against, err := s.hourly(ctx, fresh)
+	if err != nil {
+		return false, err
+	}
+	for k, i := range at {
+		answers[i].why = against[k]
+	}
 	for i, m := range members {
 		a := &answers[i]
 		switch {

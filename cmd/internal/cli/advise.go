@@ -54,6 +54,9 @@ the best at something, each computed again as a whole.`,
 				return err
 			}
 			if layer == "" {
+				if narrow.Hourly, err = hourly.forPlans(a, list); err != nil {
+					return err
+				}
 				if err := advisor.PlanAll(c.Context(), a.tester(base), advice, narrow); err != nil {
 					return computed(err, new(*advisor.ChoiceError))
 				}

@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"relath/advisor"
+	"relath/advisor/assembly"
 	"relath/advisor/swap"
 	"relath/kb"
 	"relath/kb/quantity"
@@ -48,4 +50,13 @@ func (f *planFlags) options(base *kb.Base) (swap.PlanOptions, error) {
 		return o, fmt.Errorf("--max-thickness: %w", err)
 	}
 	return o, nil
+}
+
+// forPlans gives the wishes for hourly runs of plans, nil where none are made.
+func (f *hourlyFlags) forPlans(a *app, list []*assembly.Assembly) (*advisor.Hourly, error) {
+	if !f.on {
+		return nil, nil
+	}
+	o, err := f.wishes(a, list, "verifying plans")
+	return &o, err
 }
