@@ -189,7 +189,7 @@ func (r *Result) describeHourly(base *kb.Base, set *hourlySet) {
 		return
 	}
 	out := r.Hourly
-	out.Weather, out.Notes = l.year.Site.Name, l.notes()
+	out.Weather, out.Notes = l.weatherName(r.Assembly.House.Place), l.notes()
 	r.Assumptions = append(r.Assumptions, hourlyAssumptions(base, l, list)...)
 	for _, v := range list {
 		for _, run := range v.runs {

@@ -156,6 +156,14 @@ func rainOf(y *climate.Year) [12]float64 {
 const biasNote = "in a framed wall without a retarder at Des Moines and Chicago a synthetic year gave sheathing moisture within 3 % " +
 	"and a mold index within 0.1 of the measured year whose months it was made from, and within 6 % and a quarter when made from the long-term months"
 
+// weatherName says in words which year it is.
+func (l *loads) weatherName(at *kb.Place) string {
+	if l.synthetic {
+		return fmt.Sprintf("synthetic year of %s, %s", at.Name, at.Region)
+	}
+	return "measured year of " + l.year.Site.Name
+}
+
 // notes are what must be printed with any result of the loads.
 func (l *loads) notes() []string {
 	notes := slices.Clone(l.year.Notes)

@@ -183,29 +183,43 @@ func (p *page) hourly(r *analysis.Result) {
 		return
 	}
 	p.heading(1, "Hour by hour")
-	facts := []string{
-		"moisture-highest", "moisture-mean", "damp-hours", "mold-index", "wood-moisture-highest",
-		"wood-hours-above-16", "wood-hours-above-20", "wood-hours-above-28",
-	}
-	t := Table{Caption: "Last year of the run", Notes: tidy([]int{p.model("hourly-moisture"), p.model("hourly-mold")}), Heads: []string{"Layer"}}
-	for _, id := range facts {
-		t.Heads = append(t.Heads, capital(p.Base.Fact(id).Title))
-	}
-	for i := range r.Assembly.Described.Layers {
-		row := []Text{say(capital(r.Assembly.Described.Layers[i].Name.Value))}
-		for _, id := range facts {
-			e := layerAcross(r, i, id)
-			if !e.Known {
-				row = append(row, say("–"))
-				continue
-			}
-			row = append(row, marked(p.factWords(p.Base.Fact(id), e), e.Evidence))
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	p.table(t)
+	p.hourlyLayers(r, "Water of the layers and mold index, last year of the run",
+		[]column{{"Highest moisture", "moisture-highest"}, {"Mean moisture", "moisture-mean"}, {"Hours above 80 % and 41 °F", "damp-hours"}, {"Highest mold index", "mold-index"}})
+	p.hourlyLayers(r, "Wood moisture at the wettest of both faces and the middle, last year of the run",
+		[]column{{"Highest", "wood-moisture-highest"}, {"Hours above 16 %", "wood-hours-above-16"}, {"above 20 %", "wood-hours-above-20"}, {"above 28 %", "wood-hours-above-28"}})
 	p.hourlyChart(r)
 	p.hourlyNotes(r.Hourly, cornersOf(r.Hourly))
+}
+
+// column is a fact with a short head.
+type column struct{ head, fact string }
+
+// hourlyLayers writes facts of the layers that have some of them.
+func (p *page) hourlyLayers(r *analysis.Result, caption string, columns []column) {
+	t := Table{Caption: caption, Notes: tidy([]int{p.model("hourly-moisture"), p.model("hourly-mold")}), Heads: []string{"Layer"}}
+	for _, c := range columns {
+		t.Heads = append(t.Heads, c.head)
+	}
+	var mark kb.Evidence
+	for i := range r.Assembly.Described.Layers {
+		row := []Text{say(capital(r.Assembly.Described.Layers[i].Name.Value))}
+		known := false
+		for _, c := range columns {
+			e := layerAcross(r, i, c.fact)
+			words := "–"
+			if e.Known {
+				words, known, mark = p.factWords(p.Base.Fact(c.fact), e), true, mark.Weaker(e.Evidence)
+			}
+			row = append(row, say(words))
+		}
+		if known {
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	if mark != kb.Read {
+		t.Mark = string(mark)
+	}
+	p.table(t)
 }
 
 // cornersOf lists the corners of the runs in order.

@@ -88,7 +88,7 @@ func TestHourlyPage(t *testing.T) {
 	if err := d.Text(&text); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Hour by hour", "Mold index", "Hours above 20 % wood moisture", "is synthetic"} {
+	for _, want := range []string{"Hour by hour", "Mold index", "Hours above 16 %", "is synthetic"} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("%q is not said", want)
 		}
