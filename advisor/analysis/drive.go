@@ -85,6 +85,17 @@ type origin struct{ material, property string }
 
 func (v *variable) origin() origin { return origin{v.input.Material, v.input.Property} }
 
+// decide finds what moves the facts.
+func (s *survey) decide(ends []corner, corners []atCorner) (*marks, error) {
+	if err := s.drive((*variable).decides); err != nil {
+		return nil, err
+	}
+	if err := s.attribute(ends, corners); err != nil {
+		return nil, err
+	}
+	return s.marks(), nil
+}
+
 // marks notes what was found.
 func (s *survey) marks() *marks {
 	m := &marks{known: make(map[origin]bool)}
@@ -102,17 +113,19 @@ func (s *survey) marks() *marks {
 }
 
 // borrow gives the estimates the marks of those variables that decide in another
-// variant, and of all that it does not have.
-func (s *survey) borrow(from *marks) {
+// variant, and moves only those that it does not have.
+func (s *survey) borrow(from *marks) error {
 	for i := range s.estimates {
 		e := &s.estimates[i]
 		for v := range s.variables {
-			x := &s.variables[v]
-			if from.decides[i][x.origin()] || !from.known[x.origin()] {
+			switch x := &s.variables[v]; {
+			case !from.known[x.origin()]:
+			case from.decides[i][x.origin()]:
 				e.Evidence = e.Evidence.Weaker(x.mark)
-			} else if weak(x.mark) {
+			case weak(x.mark) && x.decides():
 				e.Minor++
 			}
 		}
 	}
+	return s.drive(func(v *variable) bool { return v.decides() && !from.known[v.origin()] })
 }

@@ -32,16 +32,13 @@ func (m *model) moisture(out *Variant, marks *marks) error {
 	if err := s.search(ends, over); err != nil {
 		return err
 	}
-	if marks == nil {
-		if err := s.drive((*variable).decides); err != nil {
-			return err
-		}
-		if err := s.attribute(ends, over); err != nil {
-			return err
-		}
-		out.marks = s.marks()
+	if marks != nil {
+		err = s.borrow(marks)
 	} else {
-		s.borrow(marks)
+		out.marks, err = s.decide(ends, over)
+	}
+	if err != nil {
+		return err
 	}
 	m.state(out, s.estimates, over)
 	if marks == nil {
