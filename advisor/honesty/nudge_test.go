@@ -248,14 +248,17 @@ func TestNudgeDirections(t *testing.T) {
 	}
 }
 
-// TestNudgeUncited moves values that no fact of an answer cites: nothing moves.
+// TestNudgeUncited moves values that no fact of an answer cites, of each
+// material in the assembly one of each property and some of other materials:
+// nothing moves.
 func TestNudgeUncited(t *testing.T) {
 	n := newNudges(t)
 	random := rand.New(rand.NewPCG(7, 1926))
 	n.each(func(name string, r *analysis.Result, again func() *analysis.Result) {
 		before := n.answer(r)
 		cited := citedBy(r)
-		values := append(sample(random, 12, uncited(materialsIn(r.Assembly), cited)), sample(random, 4, uncited(n.base.Materials, cited))...)
+		values := oneOfEach(shuffled(random, uncited(materialsIn(r.Assembly), cited)))
+		values = append(values, shuffled(random, uncited(n.base.Materials, cited))[:4]...)
 		for _, v := range values {
 			raised(v, func() {
 				differ(t, name+", with a tenth more of "+v.Property+" "+v.Value.Value+v.Range.Value+" of "+v.Pos.File, n.answer(again()), before)
@@ -313,8 +316,25 @@ func uncited(materials []*kb.Material, cited map[*kb.Value]bool) []*kb.Value {
 	return list
 }
 
-// sample draws at most n values.
-func sample(random *rand.Rand, n int, list []*kb.Value) []*kb.Value {
+func shuffled(random *rand.Rand, list []*kb.Value) []*kb.Value {
 	random.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
-	return list[:min(n, len(list))]
+	return list
+}
+
+// oneOfEach keeps the first value of each property of each material that an
+// analysis of an assembly may read.
+func oneOfEach(list []*kb.Value) []*kb.Value {
+	read := []string{
+		"conductivity", "thermal-resistance", "permeance", "permeability", "vapor-resistance-factor", "equivalent-air-layer",
+		"joint-permeance", "joint-share", "density", "area-density", "adhesive-share", "sorption", "moisture-content-80", "free-saturation",
+	}
+	seen := make(map[string]bool)
+	return slices.DeleteFunc(list, func(v *kb.Value) bool {
+		key := v.Pos.File + " " + v.Property
+		if seen[key] || !slices.Contains(read, v.Property) {
+			return true
+		}
+		seen[key] = true
+		return false
+	})
 }
