@@ -44,7 +44,7 @@ func (b *boundary) atMost(t float64) float64 {
 // kg/(m²·s), in a fraction of the time. On its way from a wet plane vapor meets
 // planes that hold at most saturation, so that no more arrives than each of
 // them could send through the least resistance between it and the air; a vent
-// counts as the weather itself.
+// counts as the weather itself. No vent lies inside of the planes that are judged.
 func (s *Screen) DryingAtMost() float64 {
 	b, n := &s.bounds, len(s.in.Layers)
 	if b.saturation == nil {
@@ -95,7 +95,8 @@ func (s *Screen) boundMonth(m *steady.Month, total float64) {
 	for j := 1; j < n; j++ {
 		z += b.least[j-1]
 		enter = min(enter, max(0, at(j)-m.IndoorP)/z)
-		b.sum[j] += m.Days * (b.escape[j] + enter)
+		own := s.in.Layers[j-1].Vent * max(0, at(j)-m.OutdoorP)
+		b.sum[j] += m.Days * (b.escape[j] + own + enter)
 	}
 }
 

@@ -47,7 +47,7 @@ func brute(t testing.TB, s *search) []int {
 	slices.SortStableFunc(all, func(a, b scored) int { return int(a.sum - b.sum) })
 	var taken []scored
 	for _, c := range all {
-		if !c.thin || slices.ContainsFunc(taken, func(o scored) bool { return o.marks == c.marks || o.marks.beats(&c.marks) }) {
+		if !c.thin || s.out[c.index] || slices.ContainsFunc(taken, func(o scored) bool { return o.marks == c.marks || o.marks.beats(&c.marks) }) {
 			continue
 		}
 		if _, _, err := x.light(c.chosen); err != nil {
