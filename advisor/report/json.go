@@ -12,6 +12,7 @@ type Answer struct {
 	Kind     string    `json:"kind"`     // analysis, advice, material, ...
 	Base     string    `json:"base"`     // version of the base
 	Data     any       `json:"data"`     // results, SI with unit names
+	House    any       `json:"house,omitempty"` // of an analysis: the house as a whole
 	Document *Document `json:"document"` // as the other faces show it
 }
 

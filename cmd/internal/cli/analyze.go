@@ -15,7 +15,8 @@ func (a *app) analyze() *cobra.Command {
 		Short: "Analyze the assemblies of a house as they are described",
 		Long: `analyze says of each assembly what stands out, what each layer is to heat and
 vapor, how much water could leave from there to both sides by season, and what
-the models say of the whole, with ranges, marks of evidence and sources.`,
+the models say of the whole, with ranges, marks of evidence and sources. A house
+of several assemblies, finishes, rooms or cold surfaces comes first as a whole.`,
 		Example: `  relath analyze house.yaml
   relath analyze house.yaml --assembly "north wall" --si
   relath analyze house.yaml --hourly
@@ -35,8 +36,7 @@ the models say of the whole, with ranges, marks of evidence and sources.`,
 			if err != nil {
 				return err
 			}
-			m := a.maker(base)
-			if err := a.page("analysis", m.Analysis(results), func() (any, error) { return m.AnalysisData(results), nil }); err != nil {
+			if err := a.analysisPage(c.Context(), base, list, name == "", results); err != nil {
 				return err
 			}
 			var found []rule.Finding

@@ -43,6 +43,12 @@ func (a *app) face() (string, error) {
 // page writes a document in the format asked for. Data is what JSON carries
 // beside the document; it is made only for JSON.
 func (a *app) page(kind string, doc *report.Document, data func() (any, error)) error {
+	return a.answer(report.Answer{Kind: kind, Document: doc}, data)
+}
+
+// answer is page for an answer that holds more than its data.
+func (a *app) answer(answer report.Answer, data func() (any, error)) error {
+	doc := answer.Document
 	face, err := a.face()
 	if err != nil {
 		return err
@@ -54,7 +60,7 @@ func (a *app) page(kind string, doc *report.Document, data func() (any, error)) 
 		if err != nil {
 			return internalError{err}
 		}
-		answer := report.Answer{Kind: kind, Base: a.opened.Version, Data: values, Document: doc}
+		answer.Base, answer.Data = a.opened.Version, values
 		if err := answer.JSON(&out); err != nil {
 			return internalError{err}
 		}

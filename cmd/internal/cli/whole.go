@@ -1,0 +1,26 @@
+package cli
+
+import (
+	"context"
+
+	"relath/advisor"
+	"relath/advisor/assembly"
+	"relath/advisor/report"
+	"relath/kb"
+)
+
+// analysisPage writes analyzed assemblies, after the page of their house where
+// all of it was asked for and it is more than one assembly.
+func (a *app) analysisPage(ctx context.Context, base *kb.Base, list []*assembly.Assembly, all bool, results []report.Analysis) error {
+	m := a.maker(base)
+	data := func() (any, error) { return m.AnalysisData(results), nil }
+	h := list[0].House
+	if !all || !advisor.ManyParts(h) {
+		return a.page("analysis", m.Analysis(results), data)
+	}
+	whole, err := advisor.House(ctx, a.tester(base), h, results)
+	if err != nil {
+		return computed(err)
+	}
+	return a.answer(report.Answer{Kind: "analysis", Document: m.HouseAnalysis(h, whole, results), House: m.HouseData(whole)}, data)
+}
