@@ -45,7 +45,7 @@ func (p *page) leakCharts(r *analysis.LeakResult, c *analysis.LeakCase) {
 	if c.Course == nil {
 		return
 	}
-	since := "days after " + dateWords(c.On)
+	since := "days after " + leakDate(c.On)
 	p.waterChart(r, c, since)
 	p.woodChart(r, c, since)
 	p.indexChart(r, c, since)
@@ -184,18 +184,18 @@ func (p *page) hourly(r *analysis.Result) {
 	}
 	p.heading(1, "Hour by hour")
 	p.hourlyLayers(r, "Water of the layers and mold index, last year of the run",
-		[]column{{"Highest moisture", "moisture-highest"}, {"Mean moisture", "moisture-mean"}, {"Hours above 80 % and 41 °F", "damp-hours"}, {"Highest mold index", "mold-index"}})
+		[]factColumn{{"Highest moisture", "moisture-highest"}, {"Mean moisture", "moisture-mean"}, {"Hours above 80 % and 41 °F", "damp-hours"}, {"Highest mold index", "mold-index"}})
 	p.hourlyLayers(r, "Wood moisture at the wettest of both faces and the middle, last year of the run",
-		[]column{{"Highest", "wood-moisture-highest"}, {"Hours above 16 %", "wood-hours-above-16"}, {"above 20 %", "wood-hours-above-20"}, {"above 28 %", "wood-hours-above-28"}})
+		[]factColumn{{"Highest", "wood-moisture-highest"}, {"Hours above 16 %", "wood-hours-above-16"}, {"above 20 %", "wood-hours-above-20"}, {"above 28 %", "wood-hours-above-28"}})
 	p.hourlyChart(r)
 	p.hourlyNotes(r.Hourly, cornersOf(r.Hourly))
 }
 
-// column is a fact with a short head.
-type column struct{ head, fact string }
+// factColumn is a fact with a short head.
+type factColumn struct{ head, fact string }
 
 // hourlyLayers writes facts of the layers that have some of them.
-func (p *page) hourlyLayers(r *analysis.Result, caption string, columns []column) {
+func (p *page) hourlyLayers(r *analysis.Result, caption string, columns []factColumn) {
 	t := Table{Caption: caption, Notes: tidy([]int{p.model("hourly-moisture"), p.model("hourly-mold")}), Heads: []string{"Layer"}}
 	for _, c := range columns {
 		t.Heads = append(t.Heads, c.head)

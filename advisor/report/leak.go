@@ -186,15 +186,15 @@ func (p *page) caseInShort(c *analysis.LeakCase) string {
 		return fmt.Sprintf("At most %s is in the wall beyond what it holds undisturbed, and %s at the end of the year.",
 			p.leakWater(c.Peak), p.leakWater(c.Residual))
 	}
-	text := fmt.Sprintf("On %s it takes up %s;", dateWords(c.On), p.value(c.Kept, quantity.AreaDensity))
+	text := fmt.Sprintf("On %s it takes up %s;", leakDate(c.On), p.value(c.Kept, quantity.AreaDensity))
 	if c.Wood.Applies {
 		text += fmt.Sprintf(" wood is below 20 %%: %s;", spanWords(c.Wood))
 	}
 	return text + fmt.Sprintf(" every layer is near the undisturbed wall: %s.", spanWords(c.Dry))
 }
 
-// dateWords writes a day as 15 January.
-func dateWords(d analysis.LeakDay) string {
+// leakDate writes a day as 15 January.
+func leakDate(d analysis.LeakDay) string {
 	names := []string{
 		"January", "February", "March", "April", "May", "June", "July", "August",
 		"September", "October", "November", "December",
@@ -233,7 +233,7 @@ func caseName(c *analysis.LeakCase) string {
 	if c.Season == "rain" {
 		return "rain of a year"
 	}
-	return dateWords(c.On)
+	return leakDate(c.On)
 }
 
 // leakTimes writes amounts and times.
