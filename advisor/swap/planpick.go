@@ -64,7 +64,7 @@ func (s *search) aimsOf() []aim {
 
 // mostRounds bounds how often plans that do not hold up in full are replaced by
 // the next ones. What is still open after that is left out.
-const mostRounds = 12
+const mostRounds = 50
 
 // pick names the best members of the front for each aim and judges them in
 // full. What does not hold up leaves the front, which may bring in what it had
