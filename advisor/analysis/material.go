@@ -64,10 +64,10 @@ func isFood(m *kb.Material) bool { return sensitive(m.Mold.Face) || sensitive(m.
 
 func sensitive(c kb.MoldClass) bool { return c == "sensitive" || c == "very-sensitive" }
 
-// insulationTerms are the terms of materials that insulate.
+// isInsulation says whether a material is there to insulate.
 func isInsulation(m *kb.Material) bool {
-	return hasTerm(m, "fibrous-insulation", "foam-plastic", "loose-fill", "mineral-wool", "spray-foam", "cavity-fill") ||
-		m.Form == kb.Fill
+	return m.Form == kb.Fill || hasTerm(m, "air-permeable-insulation", "air-impermeable-insulation",
+		"fibrous-insulation", "foam-plastic", "loose-fill", "mineral-wool", "spray-foam", "cavity-fill")
 }
 
 // mass is one share of the mass of a part per area.
