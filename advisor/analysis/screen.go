@@ -1,10 +1,6 @@
 package analysis
 
 import (
-	"fmt"
-	"slices"
-	"strings"
-
 	"relath/advisor/assembly"
 	"relath/advisor/steady"
 	"relath/kb"
@@ -253,17 +249,4 @@ func (s *Screen) Variant(of *assembly.Variant) (*Variant, error) {
 		out.Facts[id] = e
 	}
 	return out, nil
-}
-
-// Gaps names what keeps sections from being screened.
-func Gaps(sections []Section) string {
-	var lacks []string
-	for i := range sections {
-		for _, l := range []string{sections[i].Lacks, sections[i].Heatless} {
-			if l != "" && !slices.Contains(lacks, l) {
-				lacks = append(lacks, fmt.Sprintf("%s: %s", sections[i].Part.Name, l))
-			}
-		}
-	}
-	return strings.Join(lacks, "; ")
 }
