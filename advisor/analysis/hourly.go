@@ -33,6 +33,8 @@ const (
 	// hourlyTolerance is the local error that a run allows per step. A test holds
 	// the facts to those of a hundredth of it.
 	hourlyTolerance = 0.05
+	// mostYears is the longest run.
+	mostYears = 20
 	// mostHourly is the largest number of variants that are run.
 	mostHourly = 8
 )
@@ -131,6 +133,9 @@ type hourlySet struct {
 }
 
 func newHourlySet(base *kb.Base, r *Result, o Hourly) (*hourlySet, error) {
+	if n := o.years(); n < 1 || n > mostYears {
+		return nil, askError("%d years: from 1 to %d", n, mostYears)
+	}
 	l, missing, err := loadsOf(base, r.Assembly, o)
 	if err != nil {
 		return nil, err

@@ -25,6 +25,7 @@ type hourlyFlags struct {
 	on      bool
 	weather string
 	year    string
+	years   int
 	folder  string
 }
 
@@ -37,6 +38,7 @@ func (f *hourlyFlags) add(c *cobra.Command) {
 // addSwitch adds --hourly for verbs that run the hourly model only when asked.
 func (f *hourlyFlags) addSwitch(c *cobra.Command) {
 	c.Flags().BoolVar(&f.on, "hourly", false, "run heat and moisture hour by hour too: mold index, wood moisture, damp hours")
+	c.Flags().IntVar(&f.years, "years", 0, "how many years are run; the last one counts (default 2)")
 	f.add(c)
 }
 
@@ -47,8 +49,8 @@ func (f *hourlyFlags) addExport(c *cobra.Command) {
 
 // check refuses flags of hourly runs where none are made.
 func (f *hourlyFlags) check() error {
-	if !f.on && (f.weather != "" || f.year != "" || f.folder != "") {
-		return errors.New("--weather, --year and --export go with --hourly")
+	if !f.on && (f.weather != "" || f.year != "" || f.years != 0 || f.folder != "") {
+		return errors.New("--weather, --year, --years and --export go with --hourly")
 	}
 	return nil
 }
@@ -96,7 +98,7 @@ func (a *app) advised(ctx context.Context, base *kb.Base, list []*assembly.Assem
 
 // wishes reads the flags; the measured year is at the place of the house.
 func (f *hourlyFlags) wishes(a *app, list []*assembly.Assembly, what string) (advisor.Hourly, error) {
-	o := advisor.Hourly{Shift: advisor.Shift(f.year), Progress: a.progress(what)}
+	o := advisor.Hourly{Shift: advisor.Shift(f.year), Years: f.years, Progress: a.progress(what)}
 	if f.weather == "" {
 		return o, nil
 	}
