@@ -53,8 +53,13 @@ func pagesOf(t *testing.T, m report.Maker, file string) map[string]*report.Docum
 	if err != nil {
 		t.Fatal(err)
 	}
+	order, err := advisor.Order(ctx, tester, house, advisor.Ordering{All: true, Schedule: true})
+	if err != nil {
+		t.Fatal(err)
+	}
 	return map[string]*report.Document{
-		"house": m.HouseAnalysis(house, whole, results),
+		"order":    m.Order(order),
+		"house":    m.HouseAnalysis(house, whole, results),
 		"analysis": m.Analysis(results), "advice": m.Advice(advice, nil, 0), "short advice": m.Advice(advice, nil, 1),
 		"spec": m.Spec(plan), "check": m.Understood(house),
 	}

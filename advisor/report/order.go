@@ -1,0 +1,244 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"relath/advisor/assembly"
+	"relath/advisor/takeoff"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// Order is what is to be bought and built.
+type Order struct {
+	House    *assembly.Resolved
+	Plan     []string // titles of the swaps, none without a plan
+	Takeoff  *takeoff.Takeoff
+	Cost     *takeoff.Cost     // nil without prices
+	Schedule *takeoff.Schedule // nil when not asked for
+}
+
+// Order makes the page of an order list.
+func (m Maker) Order(o Order) *Document {
+	p := m.page("Order list, "+o.House.House.House, m.whereHouse(o.House))
+	p.para(lead, say(p.orderInShort(o)))
+	if len(o.Plan) > 0 {
+		p.para(plain, say("With the plan: "+stop(join(o.Plan, "and"))))
+		p.para(warning, say("What has to come off to reach the changed layers, and go back over them, is not counted."))
+	}
+	if o.Cost != nil && o.Cost.Book.Invented == "yes" {
+		p.para(warning, say("The prices are invented, for demonstration only. Put in your own before you believe a figure."))
+	}
+	if len(o.Takeoff.Lines) > 0 {
+		p.para(quiet, say("Net is what the surfaces take, openings and framing left out where they are known; order is net with waste. Panels, bags and pieces are rounded up over the whole house."))
+	}
+	for _, w := range o.Takeoff.Warnings {
+		p.para(warning, say(capital(stop(w))))
+	}
+	p.supplies(o.Takeoff)
+	p.takeoffLines(o.Takeoff)
+	if o.Cost != nil {
+		p.cost(o)
+	}
+	if o.Schedule != nil {
+		p.schedule(o.Schedule)
+	}
+	p.orderAssumptions(o)
+	return p.finish()
+}
+
+// orderInShort is the order in a few sentences.
+func (p *page) orderInShort(o Order) string {
+	if len(o.Takeoff.Lines) == 0 {
+		return "Nothing is proposed here, so there is nothing to buy. What stands is left as it is; --all counts it too."
+	}
+	items := 0
+	supplies := o.Takeoff.Orders()
+	for _, s := range supplies {
+		items += len(s.Items)
+	}
+	parts := []string{fmt.Sprintf("%s from %s.", count(items, "item"), count(len(supplies), "kind")+" of supplier")}
+	switch g := o.Takeoff.Glue; {
+	case g.High > 0 && g.Best == 0:
+		parts = append(parts, fmt.Sprintf("They bring no adhesive into the house, or up to %s.", p.value(quantity.Exact(g.High), quantity.Mass)))
+	case g.High > 0:
+		parts = append(parts, fmt.Sprintf("They bring %s of adhesive into the house.", p.value(g, quantity.Mass)))
+	default:
+		parts = append(parts, "They bring no adhesive into the house.")
+	}
+	if w := o.Takeoff.Water; w.High > 0 {
+		parts = append(parts, fmt.Sprintf("The plaster brings in %s of water that must dry out.", p.value(w, quantity.Mass)))
+	}
+	if o.Cost != nil {
+		text := "It costs " + money(o.Cost.Total, o.Cost.Book)
+		if o.Cost.Book.Invented == "yes" {
+			text += " by invented prices"
+		}
+		if o.Cost.Incomplete {
+			text += ", what has no price not counted"
+		}
+		parts = append(parts, text+".")
+	}
+	return strings.Join(parts, " ")
+}
+
+// supplies writes the list of each kind of supplier.
+func (p *page) supplies(t *takeoff.Takeoff) {
+	for _, s := range t.Orders() {
+		p.heading(1, capital(s.Supplier))
+		var rows [][]Text
+		for _, i := range s.Items {
+			rows = append(rows, []Text{say(capital(i.Name)), say(p.toOrder(t, i)), say(p.measures(i.Measures, false, isCoat(t, i))), say(orderNote(i))})
+		}
+		p.table(Table{Heads: []string{"Item", "Order", "Net", ""}, Rows: rows})
+	}
+}
+
+// toOrder words how much of an item is ordered: whole panels, bags and pieces
+// first.
+func (p *page) toOrder(t *takeoff.Takeoff, i takeoff.Ordered) string {
+	text := p.measures(i.Measures, true, isCoat(t, i))
+	if i.WholeOf == "" {
+		return text
+	}
+	whole := fmt.Sprintf("%d %s", i.Whole, kindOf(i.WholeOf, i.Whole))
+	var rest []takeoff.Measure
+	for _, m := range i.Measures {
+		if m.Kind != i.WholeOf {
+			rest = append(rest, m)
+		}
+	}
+	if len(rest) == 0 {
+		return whole
+	}
+	return whole + "; " + p.measures(rest, true, false)
+}
+
+func orderNote(i takeoff.Ordered) string {
+	if i.Mixed {
+		return "the mix or its ingredients, not both"
+	}
+	return ""
+}
+
+// kindOf names what is bought whole.
+func kindOf(k takeoff.Kind, n int64) string {
+	switch k {
+	case takeoff.Panels:
+		return plural(int(min(n, 2)), "panel", "panels")
+	case takeoff.Bags:
+		return plural(int(min(n, 2)), "bag", "bags")
+	}
+	return plural(int(min(n, 2)), "piece", "pieces")
+}
+
+// measures words quantities in all their kinds.
+func (p *page) measures(list []takeoff.Measure, order, coat bool) string {
+	var words []string
+	for _, m := range list {
+		r := m.Net
+		if order {
+			r = m.Order
+		}
+		words = append(words, p.measure(m.Kind, r, coat))
+	}
+	return strings.Join(words, "; ")
+}
+
+// isCoat says whether an item is a paint, wash or oil, which is bought by the
+// gallon or the liter.
+func isCoat(t *takeoff.Takeoff, i takeoff.Ordered) bool {
+	m := t.Lines[i.Lines[0]].Material
+	return m != nil && m.Form == kb.Coat
+}
+
+// canned words a volume as it is sold in cans.
+func (p *page) canned(r quantity.Range) string {
+	perUnit, unit := 1e-3, "L" // m³
+	if p.Units == quantity.InchPound {
+		perUnit, unit = 3.785411784e-3, "gal"
+	}
+	text := fmt.Sprintf("%.1f", r.Best/perUnit)
+	if r.Low != r.High {
+		text += fmt.Sprintf(" (%.1f to %.1f)", r.Low/perUnit, r.High/perUnit)
+	}
+	return text + " " + unit
+}
+
+// measure words one quantity; the area of a coat is that of all coats.
+func (p *page) measure(k takeoff.Kind, r quantity.Range, coat bool) string {
+	switch {
+	case coat && k == takeoff.Volume:
+		return p.canned(r)
+	case coat && k == takeoff.Area:
+		return p.value(r, quantity.Area) + " of coats"
+	case measuredIn(k) != quantity.Number:
+		return p.value(r, measuredIn(k))
+	}
+	text := fmt.Sprintf("%.0f", r.Best)
+	if k == takeoff.Panels || k == takeoff.Bags {
+		text = fmt.Sprintf("%.1f", r.Best)
+	}
+	if k == takeoff.BoardFeet {
+		return text + " board feet"
+	}
+	if r.Low != r.High {
+		text += fmt.Sprintf(" (%.0f to %.0f)", r.Low, r.High)
+	}
+	return text + " " + kindOf(k, int64(min(r.Best+1, 2)))
+}
+
+// takeoffLines writes the quantities place by place with their arithmetic.
+func (p *page) takeoffLines(t *takeoff.Takeoff) {
+	if len(t.Lines) == 0 {
+		return
+	}
+	p.heading(1, "Where it goes")
+	var rows [][]Text
+	for i := range t.Lines {
+		l := &t.Lines[i]
+		if l.Missing != "" {
+			rows = append(rows, []Text{say(placeWords(l.Where.Assembly, l.Where.Layer, l.Where.Room, l.Where.Part)), say(l.Name), say("not known: " + l.Missing), say(""), say("")})
+			continue
+		}
+		rows = append(rows, []Text{
+			say(placeWords(l.Where.Assembly, l.Where.Layer, l.Where.Room, l.Where.Part)), say(l.Name),
+			marked(p.measures(l.Measures, false, l.Material != nil && l.Material.Form == kb.Coat), orRead(l.Mark)), p.waste(l.Waste), say(strings.Join(l.How, "; ")),
+		})
+	}
+	p.table(Table{Caption: "Net quantities", Heads: []string{"Where", "What", "Net", "Waste", "How"}, Rows: rows})
+}
+
+// waste words a waste factor with its source.
+func (p *page) waste(f takeoff.Factor) Text {
+	if f.Ratio.High == 0 {
+		return say("")
+	}
+	return marked(p.value(f.Ratio, quantity.Ratio), orRead(f.Basis.Evidence), p.basis(f.Basis))
+}
+
+// orderAssumptions lists the factors of the base that were used.
+func (p *page) orderAssumptions(o Order) {
+	list := o.Takeoff.Assumptions
+	if o.Schedule != nil {
+		list = append(append([]*kb.Assumption{}, list...), o.Schedule.Assumptions...)
+	}
+	var items []Text
+	seen := make(map[string]bool)
+	for _, a := range list {
+		if seen[a.ID] {
+			continue
+		}
+		seen[a.ID] = true
+		span := a.Range.Value
+		if a.SI.IsExact() {
+			span = ""
+		}
+		items = append(items, marked(capital(a.Title)+": "+stop(printed(a.Value.Value, span)), orRead(a.Evidence), p.basis(a.Basis)))
+	}
+	if len(items) > 0 {
+		p.heading(1, "What was assumed")
+		p.list(items...)
+	}
+}
