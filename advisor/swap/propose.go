@@ -79,9 +79,10 @@ func namedBy(found []rule.Finding) map[string][]string {
 
 // leave says why the assembly is best left alone: it stands or is planned
 // without anything that moisture, mold, hazard or code would have changed. What
-// stands is not changed for what the best figures speak against.
+// stands is not changed for what the best figures speak against. What could not
+// be judged is said.
 func (f *finder) leave() string {
-	var open []string
+	var open, unjudged []string
 	for _, found := range f.found {
 		if found.Level == "info" || found.Kind == "data-gap" || found.Kind == "food" || suspected(&found) {
 			continue
@@ -91,7 +92,12 @@ func (f *finder) leave() string {
 			return ""
 		case found.Verdict == kb.Depends:
 			open = append(open, found.Title)
+		case found.Verdict == kb.Unknown:
+			unjudged = append(unjudged, found.Title)
 		}
+	}
+	if len(unjudged) > 0 {
+		return "Nothing that could be judged asks for a change. Not judged: " + strings.Join(slices.Concat(unjudged, open), "; ") + "." + f.foodWords()
 	}
 	say := "Nothing here asks for a change: no moisture, mold or code finding. Leave it alone and keep the water out."
 	if len(open) > 0 {

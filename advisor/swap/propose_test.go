@@ -225,6 +225,17 @@ func TestLeaveItAlone(t *testing.T) {
 	}
 }
 
+// TestNoRestWithoutJudgment: an assembly that cannot be computed is not called
+// sound.
+func TestNoRestWithoutJudgment(t *testing.T) {
+	base := loaded(t)
+	a := advise(t, base, house(cooled, wall, siding, gap, felt, "{name: sheathing, material: unmeasured-board, performs: [brace]}", bay,
+		"{name: membrane, material: variable-retarder-polyamide, sealed: yes}", "{name: board, material: gypsum-board, thickness: 1/2 in}"), Options{})
+	if !strings.HasPrefix(a.Leave, "Nothing that could be judged asks for a change. Not judged: ") {
+		t.Errorf("%q with %s", a.Leave, ids(a.Findings))
+	}
+}
+
 func TestProposeStopsWithItsContext(t *testing.T) {
 	base := loaded(t)
 	ctx, cancel := context.WithCancel(context.Background())
