@@ -5,8 +5,8 @@ import "math"
 // search widens the range of the one fact that no corner brackets: the highest
 // humidity at a food face may be that of any face in any month, and does not
 // rise or fall with a layer as a whole. From the corner at either end each vapor
-// variable in turn is put to the ends of its range, and stays where that moves
-// the fact further.
+// variable in turn is put to the ends and the best value of its range, and stays
+// where that moves the fact furthest.
 func (s *survey) search(ends []corner, corners []atCorner) error {
 	e := &s.estimates[planeHumidity]
 	const spread = 1e-3
@@ -38,7 +38,7 @@ func (s *survey) climb(shift []position, sign float64) (float64, error) {
 			continue
 		}
 		stay := shift[v]
-		for _, end := range []position{tight, open} {
+		for _, end := range []position{tight, best, open} {
 			shift[v] = end
 			h, err := s.foodHumidity(shift)
 			if err != nil {

@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"fmt"
+	"slices"
 
 	"relath/kb"
 	"relath/kb/quantity"
@@ -50,8 +51,7 @@ func rank(s Side) int {
 	return 4
 }
 
-// firstSides gives the sides a kind of assembly may have first; the second is
-// always a room, a wet room or a garage, for a roof also an attic.
+// firstSides gives the sides a kind of assembly may have first.
 func firstSides(k Kind) []Side {
 	switch k {
 	case "wall":
@@ -70,6 +70,19 @@ func firstSides(k Kind) []Side {
 	return []Side{"room", "wet-room"}
 }
 
+// secondSides gives the sides a kind of assembly may have second: a room, a wet
+// room or a garage; for walls and roofs also the space that they close.
+func secondSides(k Kind) []Side {
+	inside := []Side{"room", "wet-room", "garage"}
+	switch k {
+	case "wall", "basement-wall":
+		return append(inside, "attic", "crawl")
+	case "roof":
+		return append(inside, "attic")
+	}
+	return inside
+}
+
 // sides checks between: two sides that suit the kind, the weather side first.
 func (r *resolver) sides(a *Assembly) {
 	d := a.Described
@@ -83,17 +96,20 @@ func (r *resolver) sides(a *Assembly) {
 			fmt.Sprintf("write between: [%s, %s] and list the layers from there", a.Between[1], a.Between[0]))
 		return
 	}
-	allowed := firstSides(a.Kind)
-	for _, s := range allowed {
-		if s == a.Between[0] {
-			return
-		}
+	r.allowed(d, a.Between[0], firstSides(a.Kind), "begin")
+	r.allowed(d, a.Between[1], secondSides(a.Kind), "end")
+}
+
+// allowed notes a side that does not suit the kind.
+func (r *resolver) allowed(d *Described, side Side, allowed []Side, verb string) {
+	if slices.Contains(allowed, side) {
+		return
 	}
 	words := make([]string, len(allowed))
 	for i, s := range allowed {
 		words[i] = string(s)
 	}
-	r.problem(d.Pos, fmt.Sprintf("a %s does not begin at %q", a.Kind, a.Between[0]), strict.AllowedHint(string(a.Between[0]), words))
+	r.problem(d.Pos, fmt.Sprintf("a %s does not %s at %q", d.Kind, verb, side), strict.AllowedHint(string(side), words))
 }
 
 // measures reads the quantities of an assembly.

@@ -73,6 +73,9 @@ func (b *builder) stray(l *Layer) {
 	if l.Coats != nil && !l.Cavity.IsZero() {
 		b.problem(l.Coats.Pos, fmt.Sprintf("layer %q: a cavity has no coats", l.Name.Value), "")
 	}
+	if l.Coats != nil && l.Framing != nil {
+		b.problem(l.Coats.Pos, fmt.Sprintf("layer %q: a bay has no coats", l.Name.Value), "put them on the board or plaster that closes it")
+	}
 }
 
 func (b *builder) cavity(l *Layer) {
@@ -152,6 +155,13 @@ func (b *builder) framed(l *Layer) {
 	}
 	depth := b.depth(l)
 	b.framingShares(f)
+	b.fills(l, depth)
+}
+
+// fills checks what lies between the framing of a depth in m. The last fill may
+// leave its thickness out and takes what is left of the bay.
+func (b *builder) fills(l *Layer, depth float64) {
+	const slack = 1e-4
 	total := 0.0
 	for i := range l.Fill {
 		fill := &l.Fill[i]
@@ -164,7 +174,15 @@ func (b *builder) framed(l *Layer) {
 			}
 		}
 		b.doubt(&fill.Material, fill.Material.Pos, fmt.Sprintf("fill of %s", l.Name.Value), ids(&fill.Material))
-		if fill.Thickness.IsZero() {
+		switch {
+		case !fill.Thickness.IsZero():
+		case i < len(l.Fill)-1:
+			b.problem(fill.Pos, fmt.Sprintf("layer %q: the thickness of a fill is missing", l.Name.Value), "only the last fill of a bay may leave it out: it takes what is left")
+			continue
+		case depth > 0 && total > depth-slack:
+			b.problem(fill.Pos, fmt.Sprintf("layer %q: no room is left for the last fill", l.Name.Value), "give each fill its thickness")
+			continue
+		default:
 			continue
 		}
 		if d, ok := fill.Thickness.SI(quantity.Length, b.problem); ok {
@@ -172,7 +190,6 @@ func (b *builder) framed(l *Layer) {
 			total += d
 		}
 	}
-	const slack = 1e-4
 	if depth > 0 && total > depth+slack {
 		b.problem(l.Fill[0].Pos, fmt.Sprintf("layer %q: the fill is %s thick and the bay only %s deep", l.Name.Value,
 			quantity.Format(total, quantity.Length, quantity.InchPound), quantity.Format(depth, quantity.Length, quantity.InchPound)), "compress it to the depth of the bay, or choose deeper framing")
