@@ -35,8 +35,6 @@ const (
 	hourlyTolerance = 0.05
 	// mostYears is the longest run.
 	mostYears = 20
-	// mostHourly is the largest number of variants that are run.
-	mostHourly = 8
 )
 
 // onlyFirst is why the other variants have no hourly facts.
@@ -143,7 +141,7 @@ func newHourlySet(base *kb.Base, r *Result, o Hourly) (*hourlySet, error) {
 	set := &hourlySet{loads: l}
 	for i, v := range r.Variants {
 		next := &hourlyVariant{index: i, of: v, missing: missing}
-		if i > 0 && (o.First || len(r.Variants) > mostHourly) {
+		if i > 0 && o.First {
 			next.missing = onlyFirst
 		}
 		if err := next.prepare(base, r.Assembly, l, o); err != nil {
