@@ -46,9 +46,9 @@ func (p *page) house(r *house.Result) {
 	}
 	p.standings(r.Order)
 	p.houseQuestions(r.Questions)
-	p.holdingsOf("Adhesive", "Glue", r.Glue, quantity.Mass)
-	p.holdingsOf("Mold food toward cavities", "Faces", r.CavityFood, quantity.Area)
-	p.holdingsOf("Mold food toward rooms", "Faces", r.RoomFood, quantity.Area)
+	p.holdingsOf("Adhesive", "Glue", r.Glue, quantity.Mass, "")
+	p.holdingsOf("Mold food toward cavities", "Faces", r.CavityFood, quantity.Area, foodNote)
+	p.holdingsOf("Mold food toward rooms", "Faces", r.RoomFood, quantity.Area, foodNote+" A coated face counts by its coat, and a garage as a room.")
 	p.regulated(r.Regulated)
 	p.rooms(r)
 	p.corners(r.Corners)
@@ -149,6 +149,9 @@ func (p *page) houseQuestions(list []house.Question) {
 	p.table(Table{Heads: []string{"Assembly", "Question", "Accepted", "Weight", "What settles it"}, Rows: rows})
 }
 
+// foodNote says what counts as mold food.
+const foodNote = "Faces of the two sensitive classes of the mold index model, solid wood and paper among them. They feed mold only where they stay damp."
+
 // byAmount lists the shares of an amount, the largest first.
 func byAmount(h house.Holdings) []house.Holding {
 	list := slices.Clone(h.Items)
@@ -160,7 +163,7 @@ func byAmount(h house.Holdings) []house.Holding {
 func holder(w house.Where) string { return placeWords(w.Assembly, w.Layer, w.Room, w.Part) }
 
 // holdingsOf writes a total and where it lies, the largest share first.
-func (p *page) holdingsOf(title, head string, h house.Holdings, d quantity.Dimension) {
+func (p *page) holdingsOf(title, head string, h house.Holdings, d quantity.Dimension, note string) {
 	if len(h.Items) == 0 {
 		return
 	}
@@ -172,9 +175,7 @@ func (p *page) holdingsOf(title, head string, h house.Holdings, d quantity.Dimen
 		rows = append(rows, []Text{say(holder(i.Where)), say(i.Material.Name), p.estimated(i.Amount, d)})
 	}
 	p.table(Table{Heads: []string{"Where", "Material", head}, Rows: rows})
-	if d == quantity.Area {
-		p.para(quiet, say("Faces of the two sensitive classes of the mold index model, solid wood and paper among them. They feed mold only where they stay damp."))
-	}
+	p.para(quiet, say(note))
 	for _, w := range h.Sum.Warnings {
 		p.para(quiet, say(capital(stop(w))))
 	}

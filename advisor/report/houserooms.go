@@ -85,12 +85,12 @@ func (p *page) upToSaturation(e analysis.Estimate) Text {
 	return t
 }
 
-// exhaust words an air flow, or why none is given.
-func (p *page) exhaust(e analysis.Estimate) Text {
+// orReason words an estimate, or the bare reason why there is none.
+func (p *page) orReason(e analysis.Estimate, d quantity.Dimension) Text {
 	if !e.Known {
 		return say(e.Missing)
 	}
-	return p.estimated(e, quantity.Airflow)
+	return p.estimated(e, d)
 }
 
 // fans writes the exhaust that kitchens and baths should have.
@@ -102,7 +102,7 @@ func (p *page) fans(list []house.Room) {
 			continue
 		}
 		rows = append(rows, []Text{
-			say(capital(list[i].Of.Room.Name.Value)), p.exhaust(f.OnDemand), p.exhaust(f.Continuous),
+			say(capital(list[i].Of.Room.Name.Value)), p.orReason(f.OnDemand, quantity.Airflow), p.orReason(f.Continuous, quantity.Airflow),
 			p.estimated(f.Clears, quantity.Duration), p.estimated(f.Alone, quantity.Duration),
 			p.upToSaturation(f.Rise), p.upToSaturation(f.RiseAlone),
 		})
@@ -179,7 +179,7 @@ func (p *page) coldSurfaces(list []house.Cold) {
 		c := &list[i]
 		name := capital(c.Of.Surface.Name.Value)
 		rows = append(rows, []Text{
-			say(name), p.estimated(c.Inside, quantity.Temperature), p.hours(c.Hours), p.needed(c), p.thickness(c), p.estimated(c.WarmEnough, quantity.Temperature), p.estimated(c.DryEnough, quantity.Ratio),
+			say(name), p.orReason(c.Inside, quantity.Temperature), p.hours(c.Hours), p.needed(c), p.thickness(c), p.orReason(c.WarmEnough, quantity.Temperature), p.orReason(c.DryEnough, quantity.Ratio),
 		})
 		for _, x := range c.Changes {
 			change = append(change, []Text{say(name), say(p.changeWords(x)), p.hours(x.Hours)})
