@@ -22,7 +22,7 @@ type applied struct {
 // words what changed. The copy goes through the text form, so that what is
 // analyzed is what a file would hold.
 func (f *finder) apply(c candidate) (applied, error) {
-	house, err := reread(f.house)
+	house, err := reread(f.house, f.of.Index)
 	if err != nil {
 		return applied{}, err
 	}
@@ -35,13 +35,16 @@ func (f *finder) apply(c candidate) (applied, error) {
 	default:
 		e.run()
 	}
-	house, err = reread(house)
+	house, err = reread(house, f.of.Index)
 	return applied{house, e.changes, e.asks}, err
 }
 
-// reread writes a house and reads it back.
-func reread(h *assembly.House) (*assembly.House, error) {
-	text, err := assembly.Write(h)
+// reread writes a house and reads it back, down to one assembly: the others,
+// which no swap touches, stay as they are.
+func reread(h *assembly.House, index int) (*assembly.House, error) {
+	alone := *h
+	alone.Assemblies, alone.Finishes, alone.ColdSurfaces = h.Assemblies[index:index+1], nil, nil
+	text, err := assembly.Write(&alone)
 	if err != nil {
 		return nil, err
 	}
@@ -49,6 +52,9 @@ func reread(h *assembly.House) (*assembly.House, error) {
 	if len(problems) > 0 {
 		return nil, problems
 	}
+	changed := house.Assemblies[0]
+	house.Assemblies, house.Finishes, house.ColdSurfaces = slices.Clone(h.Assemblies), h.Finishes, h.ColdSurfaces
+	house.Assemblies[index] = changed
 	return house, nil
 }
 

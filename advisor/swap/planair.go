@@ -55,7 +55,7 @@ func (f *finder) drierAir(ctx context.Context) (*AirMove, error) {
 
 // withAir analyzes the assembly with another humidity in the heating season.
 func (f *finder) withAir(ctx context.Context, humidity float64) (*AirMove, error) {
-	house, err := reread(f.house)
+	house, err := reread(f.house, f.of.Index)
 	if err != nil {
 		return nil, err
 	}
@@ -63,7 +63,7 @@ func (f *finder) withAir(ctx context.Context, humidity float64) (*AirMove, error
 		house.Indoor.Heating = &assembly.RoomAir{}
 	}
 	house.Indoor.Heating.Humidity = strict.Text{Value: fmt.Sprintf("%.0f %%", 100*humidity)}
-	if house, err = reread(house); err != nil {
+	if house, err = reread(house, f.of.Index); err != nil {
 		return nil, err
 	}
 	resolved, problems := assembly.Resolve(house, nil, f.base)

@@ -16,7 +16,7 @@ import (
 // together applies options to one copy of the house, from the second side
 // outward so that places stay what they are, and gives for each what changed.
 func (s *search) together(chosen []int) (*assembly.House, []applied, error) {
-	house, err := reread(s.house)
+	house, err := reread(s.house, s.of.Index)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -35,7 +35,7 @@ func (s *search) together(chosen []int) (*assembly.House, []applied, error) {
 		}
 		done[i] = applied{changes: e.changes, asks: e.asks}
 	}
-	house, err = reread(house)
+	house, err = reread(house, s.of.Index)
 	return house, done, err
 }
 
