@@ -70,7 +70,7 @@ func (p *page) explainRule(id string) bool {
 	}
 	p.sort("Rule", r.Title)
 	p.para(lead, say(fmt.Sprintf("%s, %s.", kindWord(r.Kind), levelWords(r.Level)), p.bases(r.Basis)...))
-	p.para(plain, say(r.Say))
+	p.para(plain, say(p.pattern(r.Say)))
 	p.para(plain, say(r.Why))
 	if r.Settle != "" {
 		p.para(plain, say("To settle it: "+lower(r.Settle)))
@@ -92,7 +92,7 @@ func (p *page) explainTable(id string) bool {
 		return false
 	}
 	p.sort("Code table", t.Title)
-	p.para(lead, say(strings.TrimSpace(t.Section+" "+t.Otherwise.Say), p.bases(t.Basis)...))
+	p.para(lead, say(strings.TrimSpace(t.Section+" "+p.pattern(t.Otherwise.Say)), p.bases(t.Basis)...))
 	p.para(plain, say(t.Otherwise.Why))
 	p.conditions("It applies when all of this holds", t.Applies)
 	for _, r := range t.Except {
