@@ -14,11 +14,11 @@ import (
 // assembly and of a layer.
 func HourlyFacts() (assembly, layer []string) {
 	return []string{
-		"heat-gain", "heat-loss", "mold-index-cavity", "mold-index-room", "wood-moisture", "wood-wet-hours",
-	}, []string{
-		"damp-hours", "mold-index", "moisture-highest", "moisture-mean",
-		"wood-hours-above-16", "wood-hours-above-20", "wood-hours-above-28", "wood-moisture-highest",
-	}
+			"heat-gain", "heat-loss", "mold-index-cavity", "mold-index-room", "wood-moisture", "wood-wet-hours",
+		}, []string{
+			"damp-hours", "mold-index", "moisture-highest", "moisture-mean",
+			"wood-hours-above-16", "wood-hours-above-20", "wood-hours-above-28", "wood-moisture-highest",
+		}
 }
 
 // state writes the facts of a variant into a result, with the warnings of its
