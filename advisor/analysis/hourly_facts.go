@@ -13,12 +13,14 @@ import (
 // HourlyFacts lists the ids of the facts that only hourly runs give, of the
 // assembly and of a layer.
 func HourlyFacts() (assembly, layer []string) {
-	return []string{
-			"heat-gain", "heat-loss", "mold-index-cavity", "mold-index-room", "wood-moisture", "wood-wet-hours",
-		}, []string{
-			"damp-hours", "mold-index", "moisture-highest", "moisture-mean",
-			"wood-hours-above-16", "wood-hours-above-20", "wood-hours-above-28", "wood-moisture-highest",
-		}
+	assembly = []string{
+		"heat-gain", "heat-loss", "mold-index-cavity", "mold-index-room", "wood-moisture", "wood-wet-hours",
+	}
+	layer = []string{
+		"damp-hours", "mold-index", "moisture-highest", "moisture-mean",
+		"wood-hours-above-16", "wood-hours-above-20", "wood-hours-above-28", "wood-moisture-highest",
+	}
+	return assembly, layer
 }
 
 // state writes the facts of a variant into a result, with the warnings of its
