@@ -34,9 +34,9 @@ func (w *Workspace) assemble(dt, b, gamma float64) {
 	for _, g := range w.gaps {
 		// The vapor in the air of a cavity keeps its latent heat.
 		n, r := &w.nodes[g.node], &w.rows[g.node]
-		r.diagonal[0] += LatentHeat * n.wT
-		r.diagonal[1] += LatentHeat * n.wX
-		r.right[0] -= LatentHeat * (n.w - w.books[g.node])
+		r.diagonal[0] += w.latent * n.wT
+		r.diagonal[1] += w.latent * n.wX
+		r.right[0] -= w.latent * (n.w - w.books[g.node])
 	}
 	for k := range w.slabs {
 		w.addSlab(k, b)
@@ -55,7 +55,8 @@ func (w *Workspace) assemble(dt, b, gamma float64) {
 func (w *Workspace) addSlab(k int, b float64) {
 	s := &w.slabs[k]
 	functions := &w.table(s).Functions
-	conductivity, slope, liquid := functions.DryConductivity, functions.ConductivitySlope, w.liquid[k]
+	conductivity, slope := functions.DryConductivity, functions.ConductivitySlope
+	liquid, latent := w.liquid[k], w.latent
 	nodes := w.nodes[s.first : s.last()+1]
 	values := w.values[s.firstSlot : s.firstSlot+len(nodes)]
 	faces := w.faces[s.first:s.last()]
@@ -70,15 +71,15 @@ func (w *Workspace) addSlab(k int, b float64) {
 		bend := 0.5 * c * slope * difference
 		f := &faces[i]
 		f.mass = vapor + c*liquid*(u.Liquid-v.Liquid)
-		f.heat = conductance*difference + LatentHeat*vapor
+		f.heat = conductance*difference + latent*vapor
 		massT, massX := permeance*left.pT, permeance*left.pX+0.5*c*u.PermeabilitySlope*drop
 		f.left = [4]float64{
-			conductance + LatentHeat*massT, LatentHeat*massX + bend*u.ContentSlope,
+			conductance + latent*massT, latent*massX + bend*u.ContentSlope,
 			massT, massX + c*liquid*u.LiquidSlope,
 		}
 		massT, massX = -permeance*right.pT, 0.5*c*v.PermeabilitySlope*drop-permeance*right.pX
 		f.right = [4]float64{
-			LatentHeat*massT - conductance, LatentHeat*massX + bend*v.ContentSlope,
+			latent*massT - conductance, latent*massX + bend*v.ContentSlope,
 			massT, massX - c*liquid*v.LiquidSlope,
 		}
 	}
@@ -89,16 +90,16 @@ func (w *Workspace) addLink(l *link, b float64) {
 	left, right := &w.nodes[l.left], &w.nodes[l.left+1]
 	permeance, slope := l.sheet.conductance(l.vaporResistance, 0.5*(left.phi+right.phi))
 	permeance, slope = b*permeance, 0.5*b*slope
-	conductance := b / l.resistance
+	conductance, latent := b/l.resistance, w.latent
 	drop := left.p - right.p
 	vapor := permeance * drop
 	f := &w.faces[l.left]
 	f.mass = vapor
-	f.heat = conductance*(left.t-right.t) + LatentHeat*vapor
+	f.heat = conductance*(left.t-right.t) + latent*vapor
 	massT, massX := permeance*left.pT+slope*drop*left.phiT, permeance*left.pX+slope*drop*left.phiX
-	f.left = [4]float64{conductance + LatentHeat*massT, LatentHeat * massX, massT, massX}
+	f.left = [4]float64{conductance + latent*massT, latent * massX, massT, massX}
 	massT, massX = slope*drop*right.phiT-permeance*right.pT, slope*drop*right.phiX-permeance*right.pX
-	f.right = [4]float64{LatentHeat*massT - conductance, LatentHeat * massX, massT, massX}
+	f.right = [4]float64{latent*massT - conductance, latent * massX, massT, massX}
 }
 
 // measureFlows computes the flows from the air of both sides.
@@ -112,7 +113,7 @@ func (w *Workspace) measureFlows() {
 		heat, vapor := w.exchange[i]*AirHeatCapacity, w.exchange[i]*AirVaporRatio
 		f.vapor = [3]float64{vapor * (air.pressure - n.p), -vapor * n.pT, -vapor * n.pX}
 		f.heat = [3]float64{heat * (air.temperature - n.t), -heat, 0}
-		f.addLatent()
+		f.addLatent(w.latent)
 	}
 }
 
@@ -141,13 +142,13 @@ func (w *Workspace) measureEnd(side Side) {
 			0.5*du*drop*n.phiX - u*n.pX,
 		}
 	}
-	f.addLatent()
+	f.addLatent(w.latent)
 }
 
 // addLatent adds the latent heat of the vapor to the heat.
-func (f *flow) addLatent() {
+func (f *flow) addLatent(latent float64) {
 	for i := range f.heat {
-		f.heat[i] += LatentHeat * f.vapor[i]
+		f.heat[i] += latent * f.vapor[i]
 	}
 }
 

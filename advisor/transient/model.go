@@ -13,6 +13,7 @@ type Model struct {
 	input      Input
 	tolerance  float64
 	saturation *saturation
+	latent     float64 // heat of evaporation, J/kg
 	kelvin     *kelvin
 	slabs      []slab
 	gaps       []gap
@@ -61,7 +62,7 @@ func Compile(in Input) (*Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &Model{input: in, saturation: table, kelvin: newKelvin(), tolerance: in.Tolerance}
+	m := &Model{input: in, saturation: table, kelvin: newKelvin(), tolerance: in.Tolerance, latent: LatentHeat}
 	if m.tolerance == 0 {
 		m.tolerance = DefaultTolerance
 	}

@@ -223,7 +223,7 @@ func (w *Workspace) face(side Side) (celsius, humidity float64) {
 	n := &w.nodes[f.node]
 	celsius, pressure := n.t, n.p
 	if air.heat > 0 && w.ends[side].resistance > 0 {
-		celsius = air.temperature - (f.heat[0]-LatentHeat*f.vapor[0])/air.heat
+		celsius = air.temperature - (f.heat[0]-w.latent*f.vapor[0])/air.heat
 	}
 	if air.vapor > 0 {
 		pressure = air.pressure - f.vapor[0]/air.vapor

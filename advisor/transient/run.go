@@ -91,7 +91,7 @@ func (w *Workspace) accept(dt float64) {
 		gain := n.w + n.wT*change[0] + n.wX*change[1] - w.books[i]
 		w.heated[i] = w.capacity[i] * (n.t - w.past[0][i].t)
 		if w.excess[i] == 0 {
-			w.heated[i] += LatentHeat * gain
+			w.heated[i] += w.latent * gain
 		}
 		w.tally.stored += w.heated[i]
 		w.gained[i] = gain - dt*w.poured[i]
