@@ -103,6 +103,9 @@ func TestGoldenPages(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
+			if err := advisor.PlanAll(ctx, tester, advice, swap.PlanOptions{}); err != nil {
+				t.Fatal(err)
+			}
 			golden(t, name+".advise.txt", text(t, m.Advice(advice, nil, inFull)))
 		})
 	}

@@ -63,9 +63,8 @@ var conversions = []conversion{
 // convert turns a value into the property of the question; false where that
 // cannot be done.
 func (q question) convert(v *Value) (candidate, bool) {
-	c := candidate{value: v, si: v.SI, curve: v.points()}
 	if v.Property == q.property && q.takesAsIs(v) {
-		return c, true
+		return candidate{value: v, si: v.SI, curve: v.points()}, true
 	}
 	for i := range conversions {
 		k := &conversions[i]
@@ -73,7 +72,7 @@ func (q question) convert(v *Value) (candidate, bool) {
 			continue
 		}
 		f := func(x float64) float64 { return k.of(x, q.thickness, v.At.ThicknessSI) }
-		return c.through(f, k.formula)
+		return candidate{value: v, si: v.SI, curve: v.points()}.through(f, k.formula)
 	}
 	return candidate{}, false
 }

@@ -1,7 +1,5 @@
 package analysis
 
-import "math"
-
 // search widens the range of the one fact that no corner brackets: the highest
 // humidity at a food face may be that of any face in any month, and does not
 // rise or fall with a layer as a whole. From the corner at either end each vapor
@@ -32,13 +30,21 @@ func (s *survey) search(ends []corner, corners []atCorner) error {
 // climb moves one variable at a time as far as it raises the humidity, with the
 // sign −1 as far as it lowers it, and gives the humidity reached.
 func (s *survey) climb(shift []position, sign float64) (float64, error) {
-	most := math.Inf(-1)
+	h, err := s.foodHumidity(shift)
+	if err != nil {
+		return 0, err
+	}
+	most := sign * h
 	for v := range s.variables {
 		if s.variables[v].kind != ofVapor {
 			continue
 		}
 		stay := shift[v]
+		from := stay
 		for _, end := range []position{tight, best, open} {
+			if end == from {
+				continue
+			}
 			shift[v] = end
 			h, err := s.foodHumidity(shift)
 			if err != nil {

@@ -10,7 +10,17 @@ type PlanningData struct {
 	OnFront    int             `json:"on-front"`
 	AtOnce     int             `json:"at-once,omitempty"` // swaps combined at once, where not all could be
 	Air        *AirData        `json:"air,omitempty"`
+	Open       []string        `json:"open,omitempty"`     // aims for which no plan held up within the rounds of the search
+	Unjudged   int             `json:"unjudged,omitempty"` // members of the front that were not judged within them
 	TurnedDown []RejectionData `json:"turned-down,omitempty"`
+	Apart      []ApartData     `json:"apart,omitempty"`
+}
+
+// ApartData is a swap that does not fit where one of the others is in place.
+type ApartData struct {
+	Swap    string   `json:"swap"`
+	Beside  []string `json:"beside"`
+	Because []string `json:"because"`
 }
 
 // PlanData is one plan: its swaps together, and what it is the best at.
@@ -33,7 +43,7 @@ func (m Maker) planningData(x *swap.Planning) (*PlanningData, error) {
 	if x == nil {
 		return nil, nil
 	}
-	d := &PlanningData{Screened: x.Screened, OnFront: x.OnFront, AtOnce: x.AtOnce}
+	d := &PlanningData{Screened: x.Screened, OnFront: x.OnFront, AtOnce: x.AtOnce, Open: x.Open, Unjudged: x.Unjudged}
 	var err error
 	if d.Plans, err = m.plansData(x.Plans); err != nil {
 		return nil, err
@@ -43,6 +53,9 @@ func (m Maker) planningData(x *swap.Planning) (*PlanningData, error) {
 	}
 	if x.Air != nil {
 		d.Air = &AirData{From: x.Air.From, To: x.Air.To, Resolved: findingsData(x.Air.Resolved)}
+	}
+	for _, a := range x.Apart {
+		d.Apart = append(d.Apart, ApartData(a))
 	}
 	for _, r := range x.TurnedDown {
 		d.TurnedDown = append(d.TurnedDown, RejectionData(r))

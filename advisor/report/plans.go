@@ -15,7 +15,7 @@ import (
 // all beside what is there, and each in full.
 func (p *page) plans(a *swap.Advice) {
 	x := a.Plans
-	if x == nil || len(x.Plans) == 0 && x.Air == nil {
+	if x == nil || len(x.Plans) == 0 && x.Air == nil && len(x.Open) == 0 {
 		return
 	}
 	p.heading(1, "Plans for the whole "+kindName(a.Assembly.Kind))
@@ -27,11 +27,49 @@ func (p *page) plans(a *swap.Advice) {
 			p.plan(i+1, plan, said)
 		}
 	}
+	p.para(warning, say(openWords(x)))
 	p.drierAir(x.Air)
 	if len(x.Front) > 0 {
 		p.frontTable(x.Front)
 	}
 	p.turnedDown(x.TurnedDown)
+	p.apart(x.Apart)
+}
+
+// openWords says what the search did not come to an end with.
+func openWords(x *swap.Planning) string {
+	var list []string
+	if len(x.Open) > 0 {
+		list = append(list, fmt.Sprintf("The search ended before a plan held up that is the best at: %s. One may exist among the %s.", strings.Join(x.Open, ", "), count(x.Screened, "combination")))
+	}
+	if x.Unjudged > 0 {
+		list = append(list, fmt.Sprintf("%s that nothing beats %s screened and not judged in full.", capital(count(x.Unjudged, "combination")), plural(x.Unjudged, "was", "were")))
+	}
+	return strings.Join(list, " ")
+}
+
+// apart writes which swaps are never combined, and why; those that share the
+// others and the reason share a row.
+func (p *page) apart(list []swap.Apart) {
+	t := Table{Caption: "Swaps that do not go together", Heads: []string{"Swap", "Not beside", "Why"}}
+	for _, a := range list {
+		row := []Text{say(a.Swap), say(strings.Join(lowers(a.Beside), "; ")), say(sentences(a.Because))}
+		same := slices.IndexFunc(t.Rows, func(o []Text) bool { return o[1].Words == row[1].Words && o[2].Words == row[2].Words })
+		if same < 0 {
+			t.Rows = append(t.Rows, row)
+			continue
+		}
+		t.Rows[same][0].Words += "; " + lower(a.Swap)
+	}
+	p.table(t)
+}
+
+func lowers(list []string) []string {
+	out := make([]string, len(list))
+	for i, x := range list {
+		out[i] = lower(x)
+	}
+	return out
 }
 
 // turnedDown writes the combinations that did not hold up as a whole.

@@ -47,9 +47,12 @@ type Planning struct {
 	Plans      []*Plan // a handful, each good at something
 	Front      []*Plan // judged members of the front, only where it was asked for
 	Air        *AirMove
-	Screened   int // combinations that were looked at
-	OnFront    int // combinations that nothing beats in all goals
-	AtOnce     int // swaps that were combined at once, 0 for any number
+	Screened   int      // combinations that were looked at
+	OnFront    int      // combinations that nothing beats in all goals
+	AtOnce     int      // swaps that were combined at once, 0 for any number
+	Open       []string // what a plan was sought for in vain, within the rounds of the search
+	Unjudged   int      // members of the front that were asked for and not judged, within those rounds
+	Apart      []Apart  // swaps that rule each other out
 	TurnedDown []Rejection
 }
 
@@ -61,7 +64,7 @@ func Plans(ctx context.Context, t rule.Tester, advice *Advice, opts PlanOptions)
 	}
 	f := finderOf(t, advice)
 	s := newSearch(f, advice.Proposals, opts)
-	out := &Planning{AtOnce: s.atOnce, Screened: s.count}
+	out := &Planning{AtOnce: s.atOnce, Screened: s.count, Apart: s.apart}
 	var err error
 	if out.Air, err = f.drierAir(ctx); err != nil {
 		return nil, err
@@ -90,12 +93,23 @@ func BuildPlan(ctx context.Context, t rule.Tester, advice *Advice, ids []string)
 	for i := range s.options {
 		for j := range i {
 			if s.options[i].clashes(&s.options[j]) {
-				return nil, []string{fmt.Sprintf("%s and %s change the same layers", s.options[j].proposal.ID, s.options[i].proposal.ID)}, nil
+				return nil, s.whyApart(j, i), nil
 			}
 		}
 		all = append(all, i)
 	}
 	return s.build(ctx, all)
+}
+
+// whyApart says why two options are not combined.
+func (s *search) whyApart(i, j int) []string {
+	a, b := s.options[i].proposal, s.options[j].proposal
+	for _, x := range s.apart {
+		if x.Swap == a.Title && slices.Contains(x.Beside, b.Title) || x.Swap == b.Title && slices.Contains(x.Beside, a.Title) {
+			return x.Because
+		}
+	}
+	return []string{fmt.Sprintf("%s and %s change the same layers", a.ID, b.ID)}
 }
 
 // PlanSteps splits ids of plans into the ids of their swaps.

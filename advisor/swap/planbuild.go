@@ -83,7 +83,7 @@ func (s *search) build(ctx context.Context, chosen []int) (*Plan, []string, erro
 	if why := s.judgeWhole(p, chosen); len(why) > 0 {
 		return nil, why, nil
 	}
-	why, err := s.stillFit(ctx, chosen)
+	why, err := s.stillFit(ctx, x, chosen)
 	return p, why, err
 }
 
@@ -202,32 +202,6 @@ func addWork(work, more analysis.Facts) {
 			work[id] = e
 		}
 	}
-}
-
-// stillFit tests the conditions of each step on the assembly with all the
-// others in place: two swaps that fit by themselves may rule each other out.
-func (s *search) stillFit(ctx context.Context, chosen []int) ([]string, error) {
-	if len(chosen) < 2 {
-		return nil, nil
-	}
-	var why []string
-	for i, c := range chosen {
-		if s.options[c].c.recipe == nil {
-			continue
-		}
-		others := slices.Delete(slices.Clone(chosen), i, i+1)
-		with, _, cannot, err := s.computed(ctx, others)
-		if err != nil || cannot != "" {
-			return reasons(cannot), err
-		}
-		f := *s.finder
-		f.now = rule.SubjectsOf(with)
-		reasons, _ := f.unfit(s.options[c].c)
-		for _, r := range reasons {
-			why = append(why, fmt.Sprintf("%s, with the rest of the plan in place: %s", s.options[c].proposal.Title, r))
-		}
-	}
-	return why, nil
 }
 
 // full gives all marks of a combination.

@@ -2,9 +2,13 @@ package swap
 
 import (
 	"context"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
+
+	"relath/advisor/rule"
+	"relath/kb"
 )
 
 // Which options can go together: runs side by side, additions at other places;
@@ -85,6 +89,63 @@ func TestEachVisitsEverySet(t *testing.T) {
 	s.opts.Most = want - 1
 	if s.limit(); s.count > want-1 || s.atOnce == 0 {
 		t.Errorf("%d combinations of %d at once, no more than %d are allowed", s.count, s.atOnce, want-1)
+	}
+}
+
+// Pairs of which one does not fit beside the other are named and never combined;
+// what the quick test of the conditions lets pass, the full one lets pass too.
+func TestSwapsThatRuleEachOtherOut(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 5))
+	pairs := 0
+	for name, a := range shipped(t) {
+		s := searchOf(t, a, PlanOptions{})
+		pairs += len(s.apart)
+		x := s.screener()
+		s.each(func(_ int, chosen []int) bool {
+			if len(chosen) < 3 || random.IntN(s.count) > 6 {
+				return true
+			}
+			for i, c := range chosen {
+				others := slices.Delete(slices.Clone(chosen), i, i+1)
+				surely, err := x.surelyFits(c, others)
+				if err != nil {
+					t.Fatal(err)
+				}
+				with, _, cannot, err := s.computed(context.Background(), others)
+				if err != nil || cannot != "" {
+					t.Fatal(err, cannot)
+				}
+				if why := s.misfit(c, rule.SubjectsOf(with)); surely && len(why) > 0 {
+					t.Errorf("%s: %s beside %v surely fits, and %q", name, s.options[c].proposal.ID, others, why)
+				}
+			}
+			return true
+		})
+	}
+	if pairs == 0 {
+		t.Error("no swaps rule each other out")
+	}
+}
+
+// What the search does not come to within its rounds is named.
+func TestRoundsThatRunOut(t *testing.T) {
+	a := shipped(t)["alder-court, north wall"]
+	s := searchOf(t, a, PlanOptions{Front: true})
+	for i := range s.options {
+		if s.options[i].c.recipe == nil {
+			continue
+		}
+		r := *s.options[i].c.recipe // no three of them go together
+		r.Fits = []kb.Condition{{Fact: "thickness", Op: "under"}}
+		s.options[i].c.recipe = &r
+	}
+	s.rounds = 1
+	out := &Planning{}
+	if err := s.pick(context.Background(), out); err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Contains(out.Open, "most drying") || out.Unjudged == 0 {
+		t.Errorf("open %q, %d of the front not judged; plans %d, turned down %d", out.Open, out.Unjudged, len(out.Plans), len(out.TurnedDown))
 	}
 }
 

@@ -63,7 +63,7 @@ func (s *search) aimsOf() []aim {
 }
 
 // mostRounds bounds how often plans that do not hold up in full are replaced by
-// the next ones. What is still open after that is left out.
+// the next ones. What is still open after that is said.
 const mostRounds = 50
 
 // pick names the best members of the front for each aim and judges them in
@@ -73,7 +73,7 @@ func (s *search) pick(ctx context.Context, out *Planning) error {
 	built := make(map[int]*Plan)
 	var members []member
 	var picks []pick
-	for range mostRounds {
+	for range s.rounds {
 		var err error
 		if members, err = s.front(ctx); err != nil {
 			return err
@@ -92,7 +92,9 @@ func (s *search) pick(ctx context.Context, out *Planning) error {
 		if plan := built[p.index]; plan != nil {
 			plan.Good = p.good
 			out.Plans = append(out.Plans, plan)
+			continue
 		}
+		out.Open = append(out.Open, p.good...)
 	}
 	if !s.opts.Front {
 		return nil
@@ -102,7 +104,7 @@ func (s *search) pick(ctx context.Context, out *Planning) error {
 
 // whole judges the front in full until all of it holds up.
 func (s *search) whole(ctx context.Context, members []member, built map[int]*Plan, out *Planning) error {
-	for range mostRounds {
+	for range s.rounds {
 		failed, err := s.judgeAll(ctx, members, built, out)
 		if err != nil {
 			return err
@@ -118,7 +120,9 @@ func (s *search) whole(ctx context.Context, members []member, built map[int]*Pla
 	for _, m := range members {
 		if plan := built[m.index]; plan != nil {
 			out.Front = append(out.Front, plan)
+			continue
 		}
+		out.Unjudged++
 	}
 	return nil
 }

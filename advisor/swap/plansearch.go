@@ -21,14 +21,16 @@ type search struct {
 	standing [][]analysis.Section // of each described layer
 	count    int                  // combinations, the one that changes nothing included
 	atOnce   int                  // options at once, 0 for any number
+	rounds   int                  // of the search for plans that hold up
 	codes    rule.Tester          // with the rules and tables of codes that can block
 	had      []analysis.Cover     // duties as first described
-	out      map[int]bool         // combinations that were judged in full and turned down
-	known    sync.Map             // index of a combination to whether it is allowed
+	apart    []Apart
+	out      map[int]bool // combinations that were judged in full and turned down
+	known    sync.Map     // index of a combination to whether it is allowed
 }
 
 func newSearch(f *finder, proposals []Proposal, opts PlanOptions) *search {
-	s := &search{finder: f, opts: opts, out: make(map[int]bool), had: analysis.Covers(f.base, f.of, f.of.Variants[0])}
+	s := &search{finder: f, opts: opts, rounds: mostRounds, out: make(map[int]bool), had: analysis.Covers(f.base, f.of, f.of.Variants[0])}
 	tables := *f.base
 	tables.Rules = slices.DeleteFunc(slices.Clone(tables.Rules), func(r *kb.Rule) bool { return r.Kind != "code" || r.Level != "block" })
 	tables.Tables = slices.DeleteFunc(slices.Clone(tables.Tables), func(t *kb.Table) bool { return t.Otherwise.Level != "block" })
@@ -50,6 +52,7 @@ func newSearch(f *finder, proposals []Proposal, opts PlanOptions) *search {
 	for _, x := range analysis.Sections(f.base, f.of, f.of.Variants[0]) {
 		s.standing[x.Part.Layer] = append(s.standing[x.Part.Layer], x)
 	}
+	s.ruleOut()
 	s.limit()
 	return s
 }
