@@ -1,5 +1,6 @@
 // Package report makes one document from results and shows it in many forms:
-// text for a terminal, Markdown, a self-contained HTML page, and JSON.
+// text for a terminal, Markdown, a self-contained HTML page, PDF for paper, and
+// JSON.
 //
 // It owns wording, units and layout. It computes nothing, rounds late, and
 // drops no warning, footnote or mark: a walker test holds every form to that.

@@ -31,7 +31,10 @@ func faces(t *testing.T, d *Document) map[string]string {
 			t.Errorf("a line is %d wide: %q", wide(line), line)
 		}
 	}
+	_, _, runs := pdfOf(t, d)
+	tidyPages(t, runs)
 	return map[string]string{
+		"pdf":      plainPDF(runs),
 		"text":     plainText(text),
 		"markdown": plainMarkdown(write(func(b *bytes.Buffer) error { return d.Markdown(b) })),
 		"html":     plainHTML(write(func(b *bytes.Buffer) error { return d.HTML(b) })),

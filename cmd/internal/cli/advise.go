@@ -41,6 +41,9 @@ the best at something, each computed again as a whole.`,
 			if err := fail.check(); err != nil {
 				return err
 			}
+			if _, err := a.ready(); err != nil {
+				return err
+			}
 			base, list, finishes, err := a.advisable(args[0], name, layer)
 			if err != nil {
 				return err

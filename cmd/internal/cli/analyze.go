@@ -28,6 +28,9 @@ of several assemblies, finishes, rooms or cold surfaces comes first as a whole.`
 			if err := fail.check(); err != nil {
 				return err
 			}
+			if _, err := a.ready(); err != nil {
+				return err
+			}
 			base, list, err := a.chosen(args[0], name)
 			if err != nil {
 				return err

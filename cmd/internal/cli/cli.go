@@ -91,6 +91,7 @@ type app struct {
 	json    bool
 	format  string
 	output  string
+	paper   string
 	force   bool
 
 	opened *kb.Base
@@ -110,7 +111,7 @@ Begin with a typical assembly, fit it to yours, and ask:
   relath new --starter wall-1981-2000 -o house.yaml
   relath check house.yaml
   relath advise house.yaml
-  relath spec house.yaml -o spec.html
+  relath spec house.yaml -o spec.pdf
 
 Exit codes: 0 done; 1 findings with --fail-on; 2 something given is wrong;
 3 a mistake of this program; 130 interrupted.`,
@@ -120,9 +121,10 @@ Exit codes: 0 done; 1 findings with --fail-on; 2 something given is wrong;
 	f := root.PersistentFlags()
 	f.StringVar(&a.overlay, "base", "", "folder laid over the base: your own materials, rules, recipes")
 	f.BoolVar(&a.si, "si", false, "show SI units instead of inch-pound")
-	f.StringVar(&a.format, "format", "", "text, markdown, html or json (default text, or by the ending of -o)")
+	f.StringVar(&a.format, "format", "", "text, markdown, html, json or pdf, for lists csv or xlsx too (default text, or by the ending of -o)")
 	f.BoolVar(&a.json, "json", false, "the same as --format json")
 	f.StringVarP(&a.output, "output", "o", "", "write to this file instead of the standard output")
+	f.StringVar(&a.paper, "paper", string(report.Letter), "size of the sheets of a PDF: letter or a4")
 	f.BoolVar(&a.force, "force", false, "let -o replace a file")
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see %s --help", err, c.CommandPath())

@@ -25,6 +25,9 @@ adds, for each id that advise gives, the assembly with that plan or swap.`,
   relath compare house.yaml --assembly "north wall" --plan variable-retarder-for-plastic-film@poly`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
+			if _, err := a.ready(); err != nil {
+				return err
+			}
 			side := &beside{app: a}
 			for _, file := range args {
 				base, list, err := a.chosen(file, name)

@@ -57,6 +57,9 @@ func (a *app) runLeak(c *cobra.Command, file string, f *leakFlags) error {
 	if err != nil {
 		return err
 	}
+	if _, err := a.ready(); err != nil {
+		return err
+	}
 	base, list, err := a.chosen(file, f.name)
 	if err != nil {
 		return err

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"fmt"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -47,6 +46,9 @@ What stands is left out; --plan adds a swap or plan for one assembly.`,
 }
 
 func (a *app) runOrder(c *cobra.Command, file string, f *orderFlags) error {
+	if _, err := a.ready(csvForm()); err != nil {
+		return err
+	}
 	base, h, err := a.house(file)
 	if err != nil {
 		return err
@@ -60,14 +62,8 @@ func (a *app) runOrder(c *cobra.Command, file string, f *orderFlags) error {
 		return computed(err, new(*advisor.ChoiceError), new(*advisor.PlanError))
 	}
 	m := a.maker(base)
-	if a.output != "" && filepath.Ext(a.output) == ".csv" && a.format == "" && !a.json {
-		list, err := m.OrderCSV(o)
-		if err != nil {
-			return internalError{err}
-		}
-		return a.write(list)
-	}
-	return a.page("order", m.Order(o), func() (any, error) { return m.OrderData(o), nil })
+	return a.page("order", m.Order(o), func() (any, error) { return m.OrderData(o), nil },
+		table{csvForm(), func() ([]byte, error) { return m.OrderCSV(o) }})
 }
 
 // wishes reads the flags.

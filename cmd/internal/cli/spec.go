@@ -23,6 +23,9 @@ advise proposes; --plan as-described changes nothing.`,
   relath spec house.yaml --plan as-described`,
 		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
+			if _, err := a.ready(); err != nil {
+				return err
+			}
 			base, list, err := a.chosen(args[0], name)
 			if err != nil {
 				return err

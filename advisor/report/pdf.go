@@ -1,0 +1,424 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+)
+
+// Paper is the size of the sheets of a PDF.
+type Paper string
+
+// The papers.
+const (
+	Letter Paper = "letter"
+	A4     Paper = "a4"
+)
+
+// Papers lists the sizes.
+func Papers() []string { return []string{string(Letter), string(A4)} }
+
+// The margins of a sheet and the measure of running text, mm. A line of running
+// text holds some 80 letters.
+const (
+	marginSide   = 22.0
+	marginTop    = 22.0
+	marginBottom = 24.0
+	measure      = 140.0
+)
+
+// pdfDate stands in every PDF, since the same document gives the same bytes.
+func pdfDate() time.Time { return time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC) }
+
+// PDF writes a document as pages of paper, with bookmarks by heading and links
+// between footnotes and where they are cited. It is an error when a font or the
+// file cannot be made.
+func (d *Document) PDF(w io.Writer, paper Paper) error {
+	letters, err := newLetters()
+	if err != nil {
+		return err
+	}
+	f := newPDF(letters, d, paper)
+	f.open(d)
+	for i := range d.Blocks {
+		f.block(d.Blocks, i)
+	}
+	f.marks(d.Marks)
+	f.footnotes(d.Notes)
+	f.feet(d.Title)
+	return f.pdf.Output(w)
+}
+
+// pdfFace writes the pages of a document.
+type pdfFace struct {
+	pdf     *fpdf.Fpdf
+	letters *letters
+	y       float64 // where the next line begins, mm from the top
+	left    float64
+	wide    float64 // between the margins
+	bottom  float64 // where the room of a page ends
+	now     style   // set last
+	page    int     // on which it was set
+	level   int     // of the last bookmark
+	notes   map[int]int
+	backs   map[int]int
+	cited   map[int]bool
+}
+
+func newPDF(l *letters, d *Document, paper Paper) *pdfFace {
+	size := "Letter"
+	if paper == A4 {
+		size = "A4"
+	}
+	pdf := fpdf.New("P", "mm", size, "")
+	pdf.SetCatalogSort(true)
+	pdf.SetCreationDate(pdfDate())
+	pdf.SetModificationDate(pdfDate())
+	pdf.SetProducer("relath", true)
+	pdf.SetCreator("relath", true)
+	pdf.SetTitle(l.written(regular, d.Title), true)
+	pdf.SetSubject(l.written(regular, d.Sub), true)
+	pdf.SetLang("en-US")
+	pdf.SetMargins(0, 0, 0)
+	pdf.SetAutoPageBreak(false, 0)
+	w, h := pdf.GetPageSize()
+	return &pdfFace{
+		pdf: pdf, letters: l, left: marginSide, wide: w - 2*marginSide, bottom: h - marginBottom, level: -1,
+		notes: make(map[int]int), backs: make(map[int]int), cited: make(map[int]bool),
+	}
+}
+
+// open begins the first page with the title.
+func (f *pdfFace) open(d *Document) {
+	f.turn()
+	f.bookmark(d.Title, 0)
+	f.flow(f.left, f.wide, f.words(d.Title, style{bold, sizeTitle, black}))
+	f.y += 1
+	f.flow(f.left, measure, f.words(d.Sub, style{regular, sizeBody, soft}))
+	f.y += 1.5
+	f.pen(black, 0.5)
+	f.pdf.Line(f.left, f.y, f.left+f.wide, f.y)
+	f.y += 4
+}
+
+// turn begins a new page.
+func (f *pdfFace) turn() {
+	f.pdf.AddPage()
+	f.y = marginTop
+}
+
+// full is the height of an empty page.
+func (f *pdfFace) full() float64 { return f.bottom - marginTop }
+
+// room is what is left of a page.
+func (f *pdfFace) room() float64 { return f.bottom - f.y }
+
+// keep begins a new page where less than a height is left; what is taller than
+// a page begins where it is.
+func (f *pdfFace) keep(height float64) {
+	if height > f.room() && f.y > marginTop && height <= f.full() {
+		f.turn()
+	}
+}
+
+// block draws a block. A heading looks at what follows it.
+func (f *pdfFace) block(list []Block, at int) {
+	b := &list[at]
+	switch {
+	case b.Heading != nil:
+		f.heading(list, at)
+	case b.Paragraph != nil:
+		f.paragraph(b.Paragraph)
+	case b.List != nil:
+		f.list(b.List)
+	case b.Table != nil:
+		f.table(b.Table)
+	case b.Bars != nil:
+		f.table(b.Bars.table())
+		f.paragraph(&Paragraph{Text: say(b.Bars.Key), Mood: quiet})
+	case b.Curve != nil:
+		f.table(b.Curve.table())
+	case b.Verbatim != nil:
+		f.verbatim(b.Verbatim)
+	}
+}
+
+// above is the space above a heading, mm.
+func above(level int) float64 { return [...]float64{8, 8, 6, 4}[min(max(level, 0), 3)] }
+
+func (f *pdfFace) heading(list []Block, at int) {
+	h := list[at].Heading
+	f.keep(f.least(list, at))
+	if f.y > marginTop {
+		f.y += above(h.Level)
+	}
+	f.bookmark(h.Text.Words, h.Level)
+	f.flow(f.left, f.wide, f.pieces(h.Text, headingStyle(h.Level)))
+	if h.Level == 1 {
+		f.y += 0.8
+		f.pen(line, 0.25)
+		f.pdf.Line(f.left, f.y, f.left+f.wide, f.y)
+		f.y += 1.2
+	}
+	f.y += 1
+}
+
+// least is the height that a block needs to begin: a heading with what follows
+// it, a table with its heads and first row, else two lines.
+func (f *pdfFace) least(list []Block, at int) float64 {
+	if at >= len(list) {
+		return 0
+	}
+	b := &list[at]
+	switch {
+	case b.Heading != nil:
+		lines := f.broken(f.pieces(b.Heading.Text, headingStyle(b.Heading.Level)), f.wide)
+		h := above(b.Heading.Level) + 3 + f.least(list, at+1)
+		for _, l := range lines {
+			h += leading(l)
+		}
+		return h
+	case b.Table != nil:
+		return f.tableLeast(b.Table)
+	case b.Bars != nil:
+		return f.tableLeast(b.Bars.table())
+	case b.Curve != nil:
+		return f.tableLeast(b.Curve.table())
+	}
+	return 3 * bodyStyle().leading()
+}
+
+// bookmark adds a heading to the outline of the file. The outline knows no gaps
+// between levels.
+func (f *pdfFace) bookmark(text string, level int) {
+	level = max(0, min(level, f.level+1))
+	f.level = level
+	f.set(headingStyle(level + 1)) // the outline is written in the letters of a font
+	f.pdf.Bookmark(strings.Join(strings.Fields(f.letters.written(bold, text)), " "), level, max(0, f.y-2))
+}
+
+// flow sets pieces as lines from page to page, leaving no single line of
+// several alone.
+func (f *pdfFace) flow(x, width float64, list []piece) {
+	f.lines(x, f.broken(list, width), nil)
+}
+
+// lines sets lines from page to page. What belongs behind or beside each line
+// is drawn by under, which gets the top and the height of it.
+func (f *pdfFace) lines(x float64, lines [][]piece, under func(y, h float64)) {
+	for i, l := range lines {
+		h := leading(l)
+		needs := h
+		left := len(lines) - i
+		if i == 0 && left > 1 || left == 2 {
+			needs += leading(lines[i+1])
+		}
+		if i == 0 && left == 3 {
+			needs += leading(lines[2])
+		}
+		f.keep(needs)
+		if under != nil {
+			under(f.y, h)
+		}
+		f.put(x, f.y, l)
+		f.y += h
+	}
+}
+
+func (f *pdfFace) paragraph(p *Paragraph) {
+	switch p.Mood {
+	case warning, caution:
+		f.notice(p)
+		return
+	case quiet:
+		f.flow(f.left, measure, f.pieces(p.Text, softStyle()))
+	case lead:
+		s := bodyStyle()
+		s.size = sizeSecond
+		f.flow(f.left, f.wide, f.pieces(p.Text, s))
+	default:
+		f.flow(f.left, measure, f.pieces(p.Text, bodyStyle()))
+	}
+	f.y += 2
+}
+
+// notice sets a warning or a caution apart by its word and a rule: one heavy
+// line for a warning, two thin ones for a caution.
+func (f *pdfFace) notice(p *Paragraph) {
+	const inset, pad = 4.0, 1.2
+	word := f.words(moodWord(p.Mood), boldStyle())
+	lines := f.broken(append(word, f.pieces(p.Text, bodyStyle())...), measure-inset)
+	height := 2 * pad
+	for _, l := range lines {
+		height += leading(l)
+	}
+	if height < f.full()/2 {
+		f.keep(height)
+	}
+	band := func(y, h float64) {
+		f.pdf.SetFillColor(wash, wash, wash)
+		f.pdf.Rect(f.left, y, measure, h, "F")
+		f.pdf.SetFillColor(black, black, black)
+		if p.Mood == warning {
+			f.pdf.Rect(f.left, y, 1.2, h, "F")
+			return
+		}
+		f.pdf.Rect(f.left, y, 0.4, h, "F")
+		f.pdf.Rect(f.left+0.8, y, 0.4, h, "F")
+	}
+	f.keep(2*pad + 3*leading(lines[0]))
+	band(f.y, pad)
+	f.y += pad
+	f.lines(f.left+inset, lines, band)
+	band(f.y, pad)
+	f.y += pad + 2.5
+}
+
+func (f *pdfFace) list(l *List) {
+	const hang = 6.0
+	for i, item := range l.Items {
+		lead := "•"
+		if l.Ordered {
+			lead = fmt.Sprintf("%d.", i+1)
+		}
+		f.hanging(lead, hang, f.pieces(item, bodyStyle()), bodyStyle())
+		f.y += 0.6
+	}
+	f.y += 1.6
+}
+
+// hanging sets a text beside its number or sign.
+func (f *pdfFace) hanging(lead string, hang float64, text []piece, s style) {
+	sign := f.words(lead, s)
+	hang = max(hang, f.span(sign)+1.5)
+	first := true
+	lines := f.broken(text, measure-hang)
+	if len(lines) == 0 {
+		lines = [][]piece{{{text: "", style: s}}}
+	}
+	f.lines(f.left+hang, lines, func(y, _ float64) {
+		if first {
+			f.put(f.left+hang-1.5-f.span(sign), y, sign)
+		}
+		first = false
+	})
+}
+
+// verbatim keeps every line as it is; a line that is too long goes on further
+// in.
+func (f *pdfFace) verbatim(v *Verbatim) {
+	const inset = 2.5
+	s := fileStyle()
+	f.keep(6 * s.leading())
+	f.flow(f.left, f.wide, f.words(v.Caption, style{bold, sizeSmall, black}))
+	f.y += 1.2
+	most := int((f.wide - 2*inset) / f.letters.width(s, " "))
+	for _, l := range strings.Split(strings.TrimRight(v.Text, "\n"), "\n") {
+		for _, part := range folded(f.letters.writtenLine(l), most) {
+			f.keep(s.leading())
+			f.pdf.SetFillColor(wash, wash, wash)
+			f.pdf.Rect(f.left, f.y, f.wide, s.leading()+0.02, "F")
+			f.letter(f.left+inset, f.y+s.leading()*baseline, part, s)
+			f.y += s.leading()
+		}
+	}
+	f.y += 3
+}
+
+// writtenLine gives a line of a file in the letters of its font; a tab is four
+// blanks.
+func (l *letters) writtenLine(text string) string {
+	return l.written(mono, strings.ReplaceAll(strings.TrimRight(text, "\r"), "\t", "    "))
+}
+
+// folded breaks a line of a file after at most a number of letters, at a blank
+// where there is one in its second half.
+func folded(text string, most int) []string {
+	const further = "        "
+	var parts []string
+	runes := []rune(text)
+	for len(runes) > most {
+		at := most
+		for k := most; k > most/2; k-- {
+			if runes[k] == ' ' {
+				at = k
+				break
+			}
+		}
+		parts = append(parts, string(runes[:at]))
+		runes = append([]rune(further), []rune(strings.TrimLeft(string(runes[at:]), " "))...)
+	}
+	return append(parts, string(runes))
+}
+
+func (f *pdfFace) marks(list []Legend) {
+	if len(list) == 0 {
+		return
+	}
+	f.closing("Marks")
+	for _, l := range list {
+		text := f.pieces(Text{Mark: l.Mark}, smallStyle())
+		text = append(text, f.words(l.Meaning, smallStyle())...)
+		f.flow(f.left, measure, text)
+		f.y += 0.5
+	}
+}
+
+// footnotes writes the notes; the number of each leads back to where it is
+// cited first.
+func (f *pdfFace) footnotes(list []Note) {
+	if len(list) == 0 {
+		return
+	}
+	f.closing("Notes")
+	number := func(n int) string { return fmt.Sprintf("[%d]", n) }
+	hang := f.letters.width(smallStyle(), number(len(list))) + 1.5
+	for i, n := range list {
+		text := append(f.words(capital(n.Kind)+":", softStyle()), f.words(n.Text, smallStyle())...)
+		f.keep(2 * smallStyle().leading())
+		f.pdf.SetLink(f.link(f.notes, i+1), max(0, f.y-2), f.pdf.PageNo())
+		if f.cited[i+1] {
+			f.pdf.Link(f.left, f.y, hang, smallStyle().leading(), f.link(f.backs, i+1))
+		}
+		f.hanging(number(i+1), hang, text, smallStyle())
+		f.y += 0.4
+	}
+}
+
+// closing is the heading of marks or notes.
+func (f *pdfFace) closing(words string) {
+	f.heading([]Block{{Heading: &Heading{Level: 1, Text: say(words)}}, {Paragraph: new(Paragraph)}}, 0)
+}
+
+// feet writes the foot of every page: the title and the number of the page.
+func (f *pdfFace) feet(title string) {
+	last := f.pdf.PageCount()
+	s := softStyle()
+	text := strings.Join(strings.Fields(f.letters.written(regular, title)), " ")
+	for n := 1; n <= last; n++ {
+		f.pdf.SetPage(n)
+		y := f.bottom + 7
+		f.pen(line, 0.2)
+		f.pdf.Line(f.left, y, f.left+f.wide, y)
+		number := fmt.Sprintf("page %d of %d", n, last)
+		w := f.letters.width(s, number)
+		f.letter(f.left+f.wide-w, y+4.5, number, s)
+		f.letter(f.left, y+4.5, f.shortened(text, s, f.wide-w-8), s)
+	}
+}
+
+// shortened ends a text that is wider than its room with dots; the whole title
+// stands on the first page.
+func (f *pdfFace) shortened(text string, s style, room float64) string {
+	if f.letters.width(s, text) <= room {
+		return text
+	}
+	runes := []rune(text)
+	for len(runes) > 0 && f.letters.width(s, string(runes)+"…") > room {
+		runes = runes[:len(runes)-1]
+	}
+	return string(runes) + "…"
+}

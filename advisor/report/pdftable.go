@@ -1,0 +1,273 @@
+package report
+
+import (
+	"slices"
+)
+
+// The measures of a table on paper, mm.
+const (
+	columnSpace = 4.0  // between two columns
+	rowPad      = 1.0  // above and below the lines of a row
+	leastColumn = 12.0 // below which a column is not squeezed
+	wholeWord   = 34.0 // words up to this width are not broken
+	shortWord   = 24.0 // nor up to this where room is short
+)
+
+// grid is a table laid out for a page.
+type grid struct {
+	widths []float64
+	right  []bool
+	heads  [][][]piece // by column, lines
+	rows   [][][][]piece
+}
+
+// table sets a table; its heads stand on every page. Where the columns cannot
+// be made narrow enough each row becomes a short list of its own.
+func (f *pdfFace) table(t *Table) {
+	g := f.grid(t)
+	f.keep(f.tableLeast(t))
+	f.caption(t)
+	if g == nil {
+		f.stacked(t)
+		return
+	}
+	f.heads(g)
+	for i := range g.rows {
+		f.row(g, g.rows[i])
+	}
+	f.y += 3.5
+}
+
+func (f *pdfFace) caption(t *Table) {
+	text := f.pieces(t.title(), style{bold, sizeSmall, black})
+	if len(text) == 0 {
+		return
+	}
+	f.flow(f.left, f.wide, text)
+	f.y += 0.8
+}
+
+// tableLeast is the height of caption, heads and first row.
+func (f *pdfFace) tableLeast(t *Table) float64 {
+	h := 1.0
+	for _, l := range f.broken(f.pieces(t.title(), style{bold, sizeSmall, black}), f.wide) {
+		h += leading(l)
+	}
+	g := f.grid(t)
+	if g == nil {
+		return h + 3*smallStyle().leading()
+	}
+	h += tall(g.heads)
+	if len(g.rows) > 0 {
+		h += min(tall(g.rows[0]), f.full()/3)
+	}
+	return h
+}
+
+// grid lays a table out: words whole where that fits, else long words broken.
+// Nil when the columns do not fit or their heads would fill the page.
+func (f *pdfFace) grid(t *Table) *grid {
+	heads, rows := f.cells(t)
+	if len(heads) == 0 {
+		return nil
+	}
+	room := f.wide - columnSpace*float64(len(heads)-1)
+	widths := f.columns(heads, rows, room, wholeWord)
+	if widths == nil {
+		widths = f.columns(heads, rows, room, shortWord)
+	}
+	if widths == nil {
+		return nil
+	}
+	g := &grid{widths: widths, right: make([]bool, len(heads))}
+	for _, c := range t.Right {
+		if c >= 0 && c < len(heads) {
+			g.right[c] = true
+		}
+	}
+	g.heads = f.laid(heads, widths)
+	for _, row := range rows {
+		g.rows = append(g.rows, f.laid(row, widths))
+	}
+	if tall(g.heads) > f.full()/3 {
+		return nil
+	}
+	return g
+}
+
+// cells gives heads and cells as pieces, all rows as long as the longest.
+func (f *pdfFace) cells(t *Table) (heads [][]piece, rows [][][]piece) {
+	n := len(t.Heads)
+	for _, row := range t.Rows {
+		n = max(n, len(row))
+	}
+	heads = make([][]piece, n)
+	for i, h := range t.Heads {
+		heads[i] = f.words(h, headStyle())
+	}
+	for _, row := range t.Rows {
+		cells := make([][]piece, n)
+		for i := range row {
+			cells[i] = f.pieces(row[i], smallStyle())
+		}
+		rows = append(rows, cells)
+	}
+	return heads, rows
+}
+
+// columns divides the room: every column gets what its longest cell needs, and
+// the widest give way until all fit. Words up to the width of whole are kept.
+func (f *pdfFace) columns(heads [][]piece, rows [][][]piece, room, whole float64) []float64 {
+	widths, least := make([]float64, len(heads)), make([]float64, len(heads))
+	need := func(c int, cell []piece) {
+		widths[c] = max(widths[c], f.span(cell)+0.01)
+		for i := 0; i < len(cell); {
+			var word []piece
+			word, i = f.together(cell, i)
+			least[c] = max(least[c], min(f.span(word)+0.01, whole))
+		}
+	}
+	for c := range heads {
+		need(c, heads[c])
+		for _, row := range rows {
+			need(c, row[c])
+		}
+	}
+	for c := range least {
+		least[c] = max(least[c], min(widths[c], leastColumn))
+	}
+	return shares(widths, least, room)
+}
+
+// shares gives every column what it wants, but none more than a common limit,
+// and none less than its least; nil when the least do not fit.
+func shares(want, least []float64, room float64) []float64 {
+	at := func(limit float64) (out []float64, total float64) {
+		for c := range want {
+			w := max(least[c], min(want[c], limit))
+			out, total = append(out, w), total+w
+		}
+		return out, total
+	}
+	if _, total := at(0); total > room {
+		return nil
+	}
+	low, high := 0.0, slices.Max(want)
+	if out, total := at(high); total <= room {
+		return out
+	}
+	for range 50 {
+		if middle := (low + high) / 2; sumOf(at(middle)) <= room {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	out, _ := at(low)
+	return out
+}
+
+func sumOf(_ []float64, total float64) float64 { return total }
+
+// laid breaks the cells of a row into lines.
+func (f *pdfFace) laid(cells [][]piece, widths []float64) [][][]piece {
+	out := make([][][]piece, len(cells))
+	for c := range cells {
+		out[c] = f.broken(cells[c], widths[c])
+	}
+	return out
+}
+
+// tall is the height of a row with its pads.
+func tall(row [][][]piece) float64 {
+	h := smallStyle().leading()
+	for _, cell := range row {
+		h = max(h, float64(len(cell))*smallStyle().leading())
+	}
+	return h + 2*rowPad
+}
+
+// whole is the width of a table.
+func (g *grid) whole() float64 {
+	w := columnSpace * float64(len(g.widths)-1)
+	for _, c := range g.widths {
+		w += c
+	}
+	return w
+}
+
+// heads sets the heads of a table with a rule below.
+func (f *pdfFace) heads(g *grid) {
+	f.cellLines(g, g.heads, 0, 1000)
+	f.pen(black, 0.3)
+	f.pdf.Line(f.left, f.y, f.left+g.whole(), f.y)
+}
+
+// row sets a row. It is kept on one page where it fits on one; a taller one
+// goes on under the heads of the next page.
+func (f *pdfFace) row(g *grid, row [][][]piece) {
+	h := smallStyle().leading()
+	if height := tall(row); height > f.room() && (height <= f.full()-tall(g.heads) || f.room() < 4*h) {
+		f.turn()
+		f.heads(g)
+	}
+	lines := 1
+	for _, cell := range row {
+		lines = max(lines, len(cell))
+	}
+	for from := 0; from < lines; {
+		n := max(1, min(lines-from, int((f.room()-2*rowPad)/h)))
+		f.cellLines(g, row, from, n)
+		if from += n; from < lines {
+			f.turn()
+			f.heads(g)
+		}
+	}
+	f.pen(line, 0.15)
+	f.pdf.Line(f.left, f.y, f.left+g.whole(), f.y)
+}
+
+// cellLines sets some lines of all cells of a row.
+func (f *pdfFace) cellLines(g *grid, row [][][]piece, from, n int) {
+	h := smallStyle().leading()
+	most := 1
+	x := f.left
+	f.y += rowPad
+	for c, cell := range row {
+		for k := from; k < min(from+n, len(cell)); k++ {
+			at := x
+			if g.right[c] {
+				at += g.widths[c] - f.span(cell[k])
+			}
+			f.put(at, f.y+float64(k-from)*h, cell[k])
+			most = max(most, k-from+1)
+		}
+		x += g.widths[c] + columnSpace
+	}
+	f.y += float64(most)*h + rowPad
+}
+
+// stacked sets every row as lines of "Head: cell".
+func (f *pdfFace) stacked(t *Table) {
+	if len(t.Rows) == 0 && len(t.Heads) > 0 {
+		for _, h := range t.Heads {
+			f.flow(f.left, f.wide, f.words(h, headStyle()))
+		}
+	}
+	for _, row := range t.Rows {
+		for c, cell := range row {
+			var text []piece
+			if c < len(t.Heads) {
+				text = f.words(t.Heads[c]+":", headStyle())
+			}
+			if len(text) > 0 || len(f.pieces(cell, smallStyle())) > 0 {
+				f.flow(f.left, f.wide, append(text, f.pieces(cell, smallStyle())...))
+			}
+		}
+		f.pen(line, 0.15)
+		f.y += 0.8
+		f.pdf.Line(f.left, f.y, f.left+f.wide, f.y)
+		f.y += 0.8
+	}
+	f.y += 2.5
+}
