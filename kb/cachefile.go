@@ -49,9 +49,7 @@ func parseCache(text string) (*Base, error) {
 		return nil, errDamaged
 	}
 	b := new(Base)
-	u := unpacker{rest: text[crc32.Size:]}
-	u.unpack(reflect.ValueOf(b).Elem())
-	if u.failed || u.rest != "" {
+	if !unpacked(text[crc32.Size:], reflect.ValueOf(b).Elem()) {
 		return nil, errDamaged
 	}
 	return b, nil
@@ -72,7 +70,7 @@ func checksum(text string) string {
 // writeCache writes a cache file in one step: readers see the old file, the
 // whole new one, or none.
 func writeCache(name string, b *Base) error {
-	packed := string(pack(nil, reflect.ValueOf(b).Elem()))
+	packed := string(packed(reflect.ValueOf(b).Elem()))
 	temp, err := os.CreateTemp(filepath.Dir(name), "base-*.tmp")
 	if err != nil {
 		return err

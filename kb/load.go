@@ -40,7 +40,6 @@ type file struct {
 	tree    int
 	path    string // within the folder
 	name    string // as shown
-	kind    *kind
 	data    []byte
 	problem string // why it was not read
 }
@@ -103,18 +102,15 @@ func hidden(d fs.DirEntry) error {
 // maxBytes is the largest size of a file.
 const maxBytes = 1 << 20
 
-// look finds out whether a file has a place in the base and can be read.
+// look finds out whether a file can be read.
 func (f *file) look(from fs.FS, d fs.DirEntry) error {
 	info, err := d.Info()
 	if err == nil && info.Mode()&fs.ModeSymlink != 0 {
 		info, err = fs.Stat(from, f.path)
 	}
-	f.kind = kindOf(f.path)
 	switch {
 	case err != nil:
 		return err
-	case f.kind == nil:
-		f.problem = "this file has no place in the base"
 	case !info.Mode().IsRegular():
 		f.problem = "this is no regular file"
 	case info.Size() > maxBytes:
@@ -175,13 +171,17 @@ func decodeAll(files []file) []part {
 
 func decodeFile(reader *strict.Reader, f file) part {
 	p := part{file: f}
+	kind := kindOf(f.path)
+	if kind == nil {
+		f.problem = "this file has no place in the base"
+	}
 	if f.problem != "" {
 		p.problems = strict.Problems{{Pos: strict.Pos{File: f.name}, Message: f.problem, Hint: "the base is made of " + placeNames()}}
 		return p
 	}
 	p.doc, p.problems = reader.Parse(f.name, f.data)
 	if p.doc != nil {
-		p.problems = f.kind.decode(p.doc, &p.base)
+		p.problems = kind.decode(p.doc, &p.base)
 	}
 	return p
 }
