@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"strconv"
 	"strings"
 )
 
@@ -40,19 +41,42 @@ func (d *Document) Fragment() string {
 	return h.out.String()
 }
 
-type htmlFace struct {
-	out   strings.Builder
-	cited map[int]int // how often a footnote was cited so far
+// Part gives the blocks of a document, and apart from them its marks and notes,
+// for a page that shows more than one document: headings stand as many levels
+// below their own, and the prefix keeps ids apart.
+func (d *Document) Part(prefix string, below int) (body, foot string) {
+	h := &htmlFace{prefix: prefix, below: below}
+	for i := range d.Blocks {
+		h.block(&d.Blocks[i], i)
+	}
+	f := &htmlFace{prefix: prefix, below: below, cited: h.cited}
+	f.marks(d.Marks)
+	f.notes(d.Notes)
+	return h.out.String(), f.out.String()
 }
+
+type htmlFace struct {
+	out    strings.Builder
+	prefix string      // of ids
+	below  int         // how far headings stand below their level
+	cited  map[int]int // how often a footnote was cited so far
+}
+
+// lowest is the lowest level of a heading in HTML.
+const lowest = 6
+
+// level gives the level in HTML of a heading of a document.
+func (h *htmlFace) level(of int) int { return min(of+1+h.below, lowest) }
 
 func (h *htmlFace) line(format string, args ...any) {
 	h.out.WriteString(fmt.Sprintf(format, args...) + "\n")
 }
 
-func (h *htmlFace) block(b *Block, at int) {
+func (h *htmlFace) block(b *Block, number int) {
+	at := h.prefix + strconv.Itoa(number)
 	switch {
 	case b.Heading != nil:
-		h.line("<h%d>%s</h%d>", b.Heading.Level+1, h.text(b.Heading.Text), b.Heading.Level+1)
+		h.line("<h%d>%s</h%d>", h.level(b.Heading.Level), h.text(b.Heading.Text), h.level(b.Heading.Level))
 	case b.Paragraph != nil:
 		h.paragraph(b.Paragraph)
 	case b.List != nil:
@@ -147,7 +171,7 @@ func (h *htmlFace) marks(list []Legend) {
 	if len(list) == 0 {
 		return
 	}
-	h.line("<section class=\"foot\"><h2>Marks</h2><dl>")
+	h.line("<section class=\"foot\"><h%d>Marks</h%d><dl>", h.level(1), h.level(1))
 	for _, l := range list {
 		h.line("<dt><span class=\"mark\">%s</span></dt><dd>%s</dd>", html.EscapeString(l.Mark), html.EscapeString(l.Meaning))
 	}
@@ -158,13 +182,13 @@ func (h *htmlFace) notes(list []Note) {
 	if len(list) == 0 {
 		return
 	}
-	h.line("<section class=\"foot\" role=\"doc-endnotes\"><h2>Notes</h2><ol>")
+	h.line("<section class=\"foot\" role=\"doc-endnotes\"><h%d>Notes</h%d><ol>", h.level(1), h.level(1))
 	for i, n := range list {
 		back := ""
 		if h.cited[i+1] > 0 {
-			back = fmt.Sprintf(" <a href=\"#r%d\" role=\"doc-backlink\" aria-label=\"back to where note %d is cited first\">↩</a>", i+1, i+1)
+			back = fmt.Sprintf(" <a href=\"#%sr%d\" role=\"doc-backlink\" aria-label=\"back to where note %d is cited first\">↩</a>", h.prefix, i+1, i+1)
 		}
-		h.line("<li id=\"n%d\"><span class=\"kind\">%s:</span> %s%s</li>", i+1, html.EscapeString(capital(n.Kind)), html.EscapeString(n.Text), back)
+		h.line("<li id=\"%sn%d\"><span class=\"kind\">%s:</span> %s%s</li>", h.prefix, i+1, html.EscapeString(capital(n.Kind)), html.EscapeString(n.Text), back)
 	}
 	h.line("</ol></section>")
 }
@@ -189,10 +213,10 @@ func (h *htmlFace) text(t Text) string {
 		}
 		id := ""
 		if h.cited[n] == 0 {
-			id = fmt.Sprintf(" id=\"r%d\"", n)
+			id = fmt.Sprintf(" id=\"%sr%d\"", h.prefix, n)
 		}
 		h.cited[n]++
-		s += fmt.Sprintf("<a%s href=\"#n%d\" role=\"doc-noteref\" aria-label=\"note %d\">%d</a>", id, n, n, n)
+		s += fmt.Sprintf("<a%s href=\"#%sn%d\" role=\"doc-noteref\" aria-label=\"note %d\">%d</a>", id, h.prefix, n, n, n)
 	}
 	return s + "</sup>"
 }

@@ -57,7 +57,7 @@ pre { overflow-x: auto; background: var(--wash); padding: .9rem; font-size: .82r
 details { margin: .4rem 0; }
 summary { cursor: pointer; font-size: .88rem; color: var(--accent); }
 .foot { font-size: .88rem; }
-.foot h2 { font-size: 1.05rem; border-bottom-width: 1px; }
+.foot h2, .foot h3, .foot h4 { font-size: 1.05rem; border-bottom-width: 1px; }
 .foot dl { display: grid; grid-template-columns: max-content 1fr; gap: .25rem .8rem; margin: 0; }
 .foot dd { margin: 0; }
 .kind { color: var(--soft); }

@@ -18,7 +18,7 @@ const (
 )
 
 // svg draws a two-sided chart; at makes the ids of its title unique on a page.
-func (b *Bars) svg(at int) string {
+func (b *Bars) svg(at string) string {
 	s := &drawing{}
 	height := headSpace + 12
 	for _, g := range b.Groups {
@@ -99,9 +99,9 @@ func (s *drawing) add(format string, args ...any) {
 	s.out.WriteString(fmt.Sprintf(format, args...) + "\n")
 }
 
-func (s *drawing) open(at int, height float64, title, about string) {
-	s.add("<svg viewBox=\"0 0 %.0f %.0f\" role=\"img\" aria-labelledby=\"t%d d%d\" font-size=\"13\">", chartWidth, height, at, at)
-	s.add("<title id=\"t%d\">%s</title><desc id=\"d%d\">%s</desc>", at, html.EscapeString(title), at, html.EscapeString(about))
+func (s *drawing) open(at string, height float64, title, about string) {
+	s.add("<svg viewBox=\"0 0 %.0f %.0f\" role=\"img\" aria-labelledby=\"t%s d%s\" font-size=\"13\">", chartWidth, height, at, at)
+	s.add("<title id=\"t%s\">%s</title><desc id=\"d%s\">%s</desc>", at, html.EscapeString(title), at, html.EscapeString(about))
 }
 
 func (s *drawing) close() string { return s.out.String() + "</svg>" }

@@ -35,7 +35,7 @@ func (a axis) pos(v float64) float64 {
 
 // svg draws the lines of a curve, each with its own dashes and its name at its
 // end, so that none is told by color.
-func (c *Curve) svg(at int) string {
+func (c *Curve) svg(at string) string {
 	s := &drawing{}
 	s.open(at, curveHeight, c.Caption, fmt.Sprintf("Lines over %s in %s. The table below holds the numbers.", c.XLabel, c.YLabel))
 	x, y := c.axes()
