@@ -25,6 +25,13 @@ func (m Maker) HouseAnalysis(h *assembly.Resolved, whole *house.Result, list []A
 	return p.finish()
 }
 
+// HouseWhole makes the page of a house without its assemblies.
+func (m Maker) HouseWhole(h *assembly.Resolved, whole *house.Result) *Document {
+	p := m.page(h.House.House, m.whereHouse(h))
+	p.house(whole)
+	return p.finish()
+}
+
 // whereHouse says place, code and year of a house on one line.
 func (m Maker) whereHouse(h *assembly.Resolved) string {
 	if len(h.Assemblies) > 0 {

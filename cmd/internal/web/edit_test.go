@@ -1,0 +1,184 @@
+package web
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// The house and the addresses of most tests.
+const (
+	court     = "alder-court.yaml"
+	courtPage = "/house/" + court
+	northWall = courtPage + "/north%20wall/"
+)
+
+// TestEditLayer changes a layer, takes it back and does it again: the file holds
+// what was typed with the names turned into ids, and undo gives the very bytes
+// back.
+func TestEditLayer(t *testing.T) {
+	s := newSite(t)
+	before := s.file(court)
+	page := s.edit(court, 200, "do", "layer", "assembly", "north wall", "layer", "sheathing",
+		"material", "Asphalted fiberboard sheathing; osb", "thickness", "1/2", "back", northWall)
+	s.wants(page, "North wall, Alder Court", "Asphalted fiberboard sheathing or Oriented strand board", "Take back: change of the sheathing")
+	changed := s.file(court)
+	for _, want := range []string{"one-of:", "thickness: 1/2 in"} {
+		if !strings.Contains(changed, want) {
+			t.Errorf("the file lacks %q:\n%s", want, changed)
+		}
+	}
+	page = s.post(courtPage+"/undo", 200, "based", s.hash(court), "back", northWall)
+	s.wants(page, "Do again: change of the sheathing")
+	if s.file(court) != before {
+		t.Error("undo does not give the text back")
+	}
+	s.post(courtPage+"/redo", 200, "based", s.hash(court))
+	if s.file(court) != changed {
+		t.Error("redo does not give the change back")
+	}
+}
+
+// TestEditKeepsTheOriginal wants a copy of a text whose comments an edit loses.
+func TestEditKeepsTheOriginal(t *testing.T) {
+	s := newSite(t)
+	before := s.file(court)
+	s.edit(court, 200, "do", "layer", "assembly", "north wall", "layer", "sheathing", "thickness", "1/2 in")
+	s.edit(court, 200, "do", "layer", "assembly", "north wall", "layer", "sheathing", "thickness", "5/8 in")
+	kept, err := filepath.Glob(filepath.Join(s.folder, ".relath", "*.yaml"))
+	if err != nil || len(kept) != 1 {
+		t.Fatal("kept", kept, err)
+	}
+	data, err := os.ReadFile(kept[0])
+	if err != nil || string(data) != before {
+		t.Error("the copy is not what the file was", err)
+	}
+}
+
+// TestEditsOfEveryKind makes each edit and looks for it in the file.
+func TestEditsOfEveryKind(t *testing.T) {
+	s := newSite(t)
+	layer := []string{"assembly", "north wall", "layer"}
+	for _, c := range []struct {
+		form []string
+		has  string
+		not  string
+	}{
+		{append([]string{"do", "add-layer", "side", "after", "cavity", "3/4", "air", "vented"}, append(layer, "wrap")...), "cavity: 3/4 in", ""},
+		{append([]string{"do", "move-layer", "side", "before"}, append(layer, "sheathing")...), "", ""},
+		{append([]string{"do", "remove-layer"}, append(layer, "poly")...), "", "polyethylene"},
+		{append([]string{"do", "layer", "coat-in", "Latex primer", "coat-in-count", "1", "coat-in", "Latex wall paint", "coat-in-count", "3-5"}, append(layer, "board")...), "count: 3-5", ""},
+		{append([]string{"do", "layer", "size", "2x4", "fill", "Cellulose, dense-packed", "fill-thickness", "3-1/2"}, append(layer, "bay")...), "size: 2x4", "fiberglass"},
+		{[]string{"do", "about", "place", "Duluth, MN", "heating", "ordinary winter air", "cooling", "no air conditioning", "built", "1999"}, "place: duluth-mn", "cooling:"},
+		{[]string{"do", "assembly", "assembly", "north wall", "name", "front wall", "faces", "south", "rain", "severe"}, "name: front wall", "north wall"},
+		{[]string{"do", "add-assembly", "starter", "wall-pre1930-frame", "name", "old wall"}, "name: old wall", ""},
+		{[]string{"do", "remove-assembly", "assembly", "old wall"}, "", "old wall"},
+	} {
+		s.edit(court, 200, c.form...)
+		text := s.file(court)
+		if !strings.Contains(text, c.has) || c.not != "" && strings.Contains(text, c.not) {
+			t.Errorf("%v: wanted %q and not %q in\n%s", c.form, c.has, c.not, text)
+		}
+	}
+}
+
+// TestEditConflict sends an edit that was made for a text that is no longer
+// there: nothing is written, what was typed is shown, and it can be sent again.
+func TestEditConflict(t *testing.T) {
+	s := newSite(t)
+	old := s.hash(court)
+	s.edit(court, 200, "do", "layer", "assembly", "north wall", "layer", "sheathing", "thickness", "5/8 in")
+	other := s.file(court)
+	page := s.post(courtPage+"/edit", 409, "based", old, "do", "layer", "assembly", "north wall", "layer", "board", "thickness", "5/8 in")
+	s.wants(page, "changed meanwhile", "Do it to the house as it is now")
+	if !strings.Contains(page, `value="5/8 in"`) || !strings.Contains(page, `value="`+s.hash(court)+`"`) {
+		t.Error("the page does not carry on what was typed")
+	}
+	if s.file(court) != other {
+		t.Error("a conflict has written")
+	}
+	page = s.post(courtPage+"/edit", 409, "based", old, "do", "text", "text", "house: mine\n")
+	s.wants(page, "The description as it is now", "house: mine", "house: Alder Court")
+	s.post(courtPage+"/undo", 409, "based", old)
+}
+
+// TestEditOutside changes the file by another program between two edits: undo
+// loses nothing of it.
+func TestEditOutside(t *testing.T) {
+	s := newSite(t)
+	s.edit(court, 200, "do", "layer", "assembly", "north wall", "layer", "sheathing", "thickness", "5/8 in")
+	outside := "# by hand\n" + s.file(court)
+	if err := os.WriteFile(filepath.Join(s.folder, court), []byte(outside), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	s.post(courtPage+"/undo", 200, "based", s.hash(court))
+	s.post(courtPage+"/redo", 200, "based", s.hash(court))
+	if s.file(court) != outside {
+		t.Error("what was changed outside is lost")
+	}
+}
+
+// TestEditMistakes sends what cannot be: nothing is written, and the answer says
+// what is wrong and holds what was typed.
+func TestEditMistakes(t *testing.T) {
+	s := newSite(t)
+	before := s.file(court)
+	for _, c := range []struct {
+		form []string
+		says string
+	}{
+		{[]string{"layer", "sheathing", "thickness", "-3 in"}, "-3 in"},
+		{[]string{"layer", "sheathing", "thickness", "purple"}, "purple"},
+		{[]string{"layer", "sheathing", "material", "xyzzy"}, "xyzzy"},
+		{[]string{"layer", "sheathing", "material", "plywood"}, "which one do you mean"},
+		{[]string{"layer", "no such", "thickness", "1 in"}, "no such"},
+		{[]string{"layer", "board", "coat-in", "Latex primer", "coat-in-count", "many"}, "many"},
+	} {
+		page := s.edit(court, 422, append([]string{"do", "layer", "assembly", "north wall"}, c.form...)...)
+		s.wants(page, c.says)
+	}
+	s.edit(court, 400, "do", "nothing known")
+	s.edit(court, 422, "do", "text", "text", "house: [")
+	if s.file(court) != before {
+		t.Error("a mistake has written")
+	}
+}
+
+// TestBegin makes a house of every starter and of nothing.
+func TestBegin(t *testing.T) {
+	s := newSite(t)
+	list := blanks()
+	for _, x := range s.server.Base.Starters {
+		list = append(list, option{Value: x.ID})
+	}
+	for _, x := range list {
+		name := "House " + x.Value
+		page := s.post("/new", 200, "house", name, "place", "Des Moines, IA", "starter", x.Value, "heating", "ordinary winter air", "cooling", "no air conditioning")
+		s.wants(page, name, "Des Moines, IA")
+		for _, a := range append([]string{""}, assembliesOn(page)...) {
+			if a != "" {
+				s.get(a, 200)
+			}
+		}
+	}
+	s.wants(s.post("/new", 422, "house", "House slab", "place", "Des Moines, IA", "starter", "slab"), "another name")
+	s.wants(s.post("/new", 422, "house", "Fresh", "place", "IA", "starter", "slab"), "which one do you mean")
+	s.post("/new", 422, "house", "///", "place", "Des Moines, IA", "starter", "slab")
+}
+
+// TestBrokenHouse shows a file that cannot be read, and mends it.
+func TestBrokenHouse(t *testing.T) {
+	s := newSite(t)
+	good := s.file(court)
+	if err := os.WriteFile(filepath.Join(s.folder, court), []byte(strings.Replace(good, "osb", "obs", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	s.wants(s.get("/", 200), "cannot be read")
+	s.wants(s.get(courtPage, 422), "obs", "did you mean")
+	s.get(northWall, 422)
+	s.edit(court, 200, "do", "text", "text", strings.ReplaceAll(good, "\n", "\r\n"))
+	if s.file(court) != good {
+		t.Error("the mended text is not what was sent")
+	}
+}

@@ -1,0 +1,80 @@
+package web
+
+import (
+	"html"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// addresses lists the pages of the shipped houses.
+func (s *site) addresses() []string {
+	list := []string{"/", "/search", "/search?q=drywall", "/show/osb", "/show/gypsum-board?coats=usual", "/show/indoor-air", "/show/des-moines-ia"}
+	for _, name := range shipped(s.T) {
+		list = append(list, "/house/"+name, "/house/"+name+"/text")
+		page := s.get("/house/"+name, 200)
+		for _, m := range regexp.MustCompile(`href="(/house/[^"]+/)"`).FindAllStringSubmatch(page, -1) {
+			list = append(list, html.UnescapeString(m[1]))
+		}
+	}
+	return list
+}
+
+// TestPages holds every page of the shipped houses to what all pages have: the
+// command that repeats it, no style or script of its own, unique ids, a label for
+// every field, and none of the words that the design leaves out (section 2).
+func TestPages(t *testing.T) {
+	s := newSite(t)
+	left := regexp.MustCompile(`(?i)\b(components?|cases?)\b`)
+	ids := regexp.MustCompile(`\sid="([^"]*)"`)
+	for _, at := range s.addresses() {
+		page := s.get(at, 200)
+		if at != "/search" && !strings.Contains(page, "The same at the terminal") {
+			t.Errorf("%s: no command", at)
+		}
+		for _, bad := range []string{"<style", " style=", " onclick=", "<script>", "http://", "https://"} {
+			if strings.Contains(strings.ReplaceAll(page, "http://www.w3.org", ""), bad) {
+				t.Errorf("%s: holds %q", at, bad)
+			}
+		}
+		seen := map[string]bool{}
+		for _, m := range ids.FindAllStringSubmatch(page, -1) {
+			if seen[m[1]] {
+				t.Errorf("%s: id %q twice", at, m[1])
+			}
+			seen[m[1]] = true
+		}
+		if m := left.FindString(html.UnescapeString(visible(page))); m != "" {
+			t.Errorf("%s: says %q", at, m)
+		}
+	}
+}
+
+// TestLinksLead follows every link of every page.
+func TestLinksLead(t *testing.T) {
+	s := newSite(t)
+	links := regexp.MustCompile(`href="(/[^"#]*)`)
+	known := map[string]bool{}
+	for _, at := range s.addresses() {
+		for _, m := range links.FindAllStringSubmatch(s.get(at, 200), -1) {
+			to := html.UnescapeString(m[1])
+			if _, err := url.Parse(to); err != nil {
+				t.Errorf("%s: link %q: %v", at, to, err)
+			}
+			if !known[to] {
+				known[to] = true
+				s.get(to, 200)
+			}
+		}
+	}
+}
+
+// assembliesOn lists the addresses of the assemblies on the page of a house.
+func assembliesOn(page string) []string {
+	var list []string
+	for _, m := range regexp.MustCompile(`<h3><a href="([^"]+)">`).FindAllStringSubmatch(page, -1) {
+		list = append(list, html.UnescapeString(m[1]))
+	}
+	return list
+}

@@ -1,0 +1,185 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"strings"
+	"unicode"
+
+	"relath/advisor"
+	"relath/advisor/assembly"
+	"relath/kb"
+	"relath/kb/strict"
+)
+
+// startBody is what the first page shows.
+type startBody struct {
+	Folder   string
+	Houses   []houseLine
+	Starters []*kb.Starter
+	Blank    []option
+	Indoor   []indoorChoice
+	Place    string
+}
+
+// houseLine is one description of the folder.
+type houseLine struct {
+	File, Name, At string
+	Holds          string
+	Broken         bool
+}
+
+// start shows the houses of the folder and how to begin one.
+func (s *Server) start(r *http.Request) (*view, error) {
+	names, err := s.folder.list()
+	if err != nil {
+		return nil, err
+	}
+	body := startBody{Folder: s.folder.name, Starters: s.Base.Starters, Blank: blanks(), Indoor: s.indoorChoices(nil)}
+	for _, name := range names {
+		if line, ok := s.houseLine(r, name); ok {
+			body.Houses = append(body.Houses, line)
+		}
+	}
+	return &view{Page: "start", Title: "Houses", Body: body, Command: []string{s.command("new")}}, nil
+}
+
+// houseLine says what a file of the folder is; other YAML files are left out.
+func (s *Server) houseLine(r *http.Request, name string) (houseLine, bool) {
+	text, err := s.folder.read(name)
+	if err != nil || !looksLikeHouse(text) {
+		return houseLine{}, false
+	}
+	line := houseLine{File: name, Name: name, At: houseBase(name)}
+	h, err := s.load(r.Context(), name, text)
+	if err != nil {
+		line.Broken = true
+		return line, true
+	}
+	line.Name = h.House.House
+	var parts []string
+	for _, a := range h.Assemblies {
+		parts = append(parts, a.Name)
+	}
+	line.Holds = placeWords(h.Place)
+	if len(parts) > 0 {
+		line.Holds += ": " + strings.Join(parts, ", ")
+	}
+	return line, true
+}
+
+// looksLikeHouse tells descriptions from other YAML files, even where they
+// cannot be read.
+func looksLikeHouse(text []byte) bool {
+	for line := range strings.Lines(string(text)) {
+		if strings.HasPrefix(line, "house:") || strings.HasPrefix(line, "assemblies:") {
+			return true
+		}
+	}
+	return false
+}
+
+// blanks are the assemblies that can be begun from nothing.
+func blanks() []option {
+	return []option{{"blank-wall", "A wall to describe from nothing"}, {"blank-roof", "A roof to describe from nothing"}, {"blank-floor", "A floor over a crawl space to describe from nothing"}}
+}
+
+// blank gives an assembly with one layer, to begin from.
+func blank(id string) (assembly.Described, bool) {
+	text := func(s string) strict.Text { return strict.Text{Value: s} }
+	board := assembly.Layer{Name: text("board"), Material: assembly.Pick("gypsum-board"), Thickness: text("1/2 in")}
+	switch id {
+	case "blank-wall":
+		return assembly.Described{Name: text("wall"), Kind: "wall", Between: []assembly.Side{"outdoors", "room"}, Layers: []assembly.Layer{board}}, true
+	case "blank-roof":
+		return assembly.Described{Name: text("roof"), Kind: "roof", Between: []assembly.Side{"outdoors", "room"}, Slope: text("6/12"), Layers: []assembly.Layer{board}}, true
+	case "blank-floor":
+		floor := assembly.Layer{Name: text("subfloor"), Material: assembly.Pick("plywood-sheathing"), Thickness: text("5/8 in")}
+		return assembly.Described{Name: text("floor"), Kind: "floor", Between: []assembly.Side{"crawl", "room"}, Layers: []assembly.Layer{floor}}, true
+	}
+	return assembly.Described{}, false
+}
+
+// begin makes a new description in the folder.
+func (s *Server) begin(r *http.Request) (*view, error) {
+	e := &editor{Server: s, house: &assembly.House{Format: 1}, form: r.PostForm}
+	file, text, err := s.begun(e)
+	if err == nil {
+		err = s.folder.create(file, text)
+	}
+	if errors.Is(err, fs.ErrExist) {
+		err = wrong("there is a house of this name in the folder already (%s); give this one another name", file)
+	}
+	if err != nil {
+		return s.againNew(r, err)
+	}
+	return &view{Go: houseBase(file)}, nil
+}
+
+// begun makes the text of a new description.
+func (s *Server) begun(e *editor) (file string, text []byte, err error) {
+	name := strings.TrimSpace(e.form.Get("house"))
+	file = fileName(name)
+	if file == "" {
+		return "", nil, wrong("the house needs a name, such as Alder Court")
+	}
+	id := e.form.Get("starter")
+	if one, ok := blank(id); ok {
+		e.house.Assemblies = []assembly.Described{one}
+	} else {
+		if e.house, err = s.starter(id); err != nil {
+			return "", nil, err
+		}
+		if list := s.Base.Starter(id).Confirm; len(list) > 0 {
+			e.house.Note = "Confirm on site: " + strings.Join(list, " ")
+		}
+	}
+	if err := e.about(); err != nil {
+		return "", nil, err
+	}
+	if text, err = assembly.Write(e.house); err != nil {
+		return "", nil, err
+	}
+	_, err = advisor.Load(s.Base, file, text)
+	return file, text, err
+}
+
+// fileName makes the name of a file of the name of a house.
+func fileName(house string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(house) {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteRune('-')
+		}
+	}
+	const longest = 80
+	name := strings.Trim(b.String(), "-")
+	if name == "" || len(name) > longest {
+		return ""
+	}
+	return fmt.Sprintf("%s.yaml", name)
+}
+
+// againNew shows a house that could not be begun, with all that was typed.
+func (s *Server) againNew(r *http.Request, err error) (*view, error) {
+	body := againBody{Words: err.Error(), Action: "/new"}
+	var problems strict.Problems
+	var which *choose
+	switch {
+	case errors.As(err, &problems):
+		body.Words = "The house cannot be described like this."
+		for _, p := range problems {
+			body.Problems = append(body.Problems, p.Message+hint(p.Hint))
+		}
+	case errors.As(err, &which), errors.As(err, new(*fieldError)):
+	default:
+		return nil, err
+	}
+	body.Fields, body.Hidden = againFields(r.PostForm, which)
+	return &view{Status: http.StatusUnprocessableEntity, Page: "again", Title: "Not begun yet", Body: body, Trail: []link{{"/", "Start"}}}, nil
+}
