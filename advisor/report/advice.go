@@ -159,6 +159,11 @@ func (p *page) proposalCautions(n int, list []rule.Caution, said map[string]int)
 // proposal writes one swap in full.
 func (p *page) proposal(n int, x *swap.Proposal, said map[string]int) {
 	p.heading(2, fmt.Sprintf("%d. %s", n, x.Title))
+	p.proposalBody(n, x, said)
+}
+
+// proposalBody is proposal without its heading.
+func (p *page) proposalBody(n int, x *swap.Proposal, said map[string]int) {
 	p.para(plain, say(fmt.Sprintf("At the %s, %s. Its id is %s.", x.Layer, x.Standing, x.ID)))
 	var notes []int
 	if x.Recipe != nil {

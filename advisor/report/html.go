@@ -43,13 +43,13 @@ func (d *Document) Fragment() string {
 
 // Part gives the blocks of a document, and apart from them its marks and notes,
 // for a page that shows more than one document: headings stand as many levels
-// below their own, and the prefix keeps ids apart.
+// below their own, those of the notes one more, and the prefix keeps ids apart.
 func (d *Document) Part(prefix string, below int) (body, foot string) {
 	h := &htmlFace{prefix: prefix, below: below}
 	for i := range d.Blocks {
 		h.block(&d.Blocks[i], i)
 	}
-	f := &htmlFace{prefix: prefix, below: below, cited: h.cited}
+	f := &htmlFace{prefix: prefix, below: below + 1, cited: h.cited}
 	f.marks(d.Marks)
 	f.notes(d.Notes)
 	return h.out.String(), f.out.String()

@@ -146,6 +146,11 @@ func (p *page) after(plan *swap.Plan, f *kb.Fact) Text {
 // plan writes one plan in full.
 func (p *page) plan(n int, x *swap.Plan, said map[string]int) {
 	p.heading(2, fmt.Sprintf("Plan %d: %s", n, join(x.Good, "and")))
+	p.planBody(n, x, said)
+}
+
+// planBody is plan without its heading.
+func (p *page) planBody(n int, x *swap.Plan, said map[string]int) {
 	p.para(plain, say(fmt.Sprintf("%s. %s; its id is %s.", capital(join(lowered(x.Steps), "and")), capital(string(x.Standing)), x.ID)))
 	p.list(changes(x.Changes)...)
 	p.planLosses(x)

@@ -75,7 +75,7 @@ func (s *Server) assembly(r *http.Request) (*view, error) {
 	m := s.maker()
 	body := assemblyBody{
 		A: a, D: a.Described, At: h.at(a.Name), Where: m.Where(a), Short: m.InShort(result),
-		Found: partOf(m.Findings(result), "f-", 1), Whole: partOf(m.Analysis([]report.Analysis{result}), "a-", 1),
+		Found: partOf(m.Findings(result), "f-", 0), Whole: partOf(m.Analysis([]report.Analysis{result}), "a-", 1),
 		Outer: words(a.Between[0]), Inner: words(a.Between[1]),
 		Facing: assembly.Faces("").Allowed(), Rain: assembly.Rain("").Allowed(), Air: assembly.AirSpace("").Allowed(),
 	}
@@ -95,7 +95,7 @@ func (s *Server) assembly(r *http.Request) (*view, error) {
 func (s *Server) layerCard(h *houseFrame, a *assembly.Assembly, l report.LayerPage, number int) layerCard {
 	d := &a.Described.Layers[l.Layer]
 	c := layerCard{LayerPage: l, Number: number + 1, D: d, Words: s.choiceWords(d.Material), Swap: h.at(a.Name) + "swap" + query("layer", l.Name)}
-	c.Body = partOf(l.Page, "l"+itoa(number)+"-", 3)
+	c.Body = partOf(l.Page, "l"+itoa(number)+"-", 1)
 	for _, f := range d.Fill {
 		c.Fills = append(c.Fills, fillField{s.choiceWords(f.Material), f.Thickness.Value})
 	}

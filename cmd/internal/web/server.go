@@ -122,8 +122,14 @@ func (s *Server) routes(mux *http.ServeMux) {
 	post("/house/{house}/redo", s.redo)
 	get("/house/{house}/text", s.text)
 	get("/house/{house}/file", s.file)
+	get("/house/{house}/tried", s.tried)
 	const at = "/house/{house}/{assembly}/"
 	get(at+"{$}", s.assembly)
+	get(at+"swap", s.swaps)
+	post(at+"swap", s.takeSwap)
+	get(at+"plans", s.plansPage)
+	get(at+"spec", s.spec)
+	get(at+"spec/{file}", s.specFile)
 	mux.Handle("/", s.page(func(*http.Request) (*view, error) { return nil, errNoPage }))
 }
 
