@@ -37,6 +37,7 @@ func AnalyzeHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly
 			return nil, err
 		}
 	}
+	o.Deciders = true
 	if err := analysis.AddHourly(ctx, t.Base, o, results...); err != nil {
 		return nil, err
 	}

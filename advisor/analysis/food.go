@@ -96,15 +96,19 @@ func (m *model) facesOut(i int) bool {
 // faceClass is the mold class of a face or a back with its coats. A coat takes
 // over the class of what it covers.
 func faceClass(m *kb.Material, coats []*kb.Material, back bool) kb.MoldClass {
-	if len(coats) > 0 {
-		if c := coats[len(coats)-1].Mold.Face; c != "" {
-			return c
-		}
-	}
-	if back && m.Mold.Back != "" {
+	owner := faceOwner(m, coats)
+	if owner == m && back && m.Mold.Back != "" {
 		return m.Mold.Back
 	}
-	return m.Mold.Face
+	return owner.Mold.Face
+}
+
+// faceOwner is the coat or the material whose class a face has.
+func faceOwner(m *kb.Material, coats []*kb.Material) *kb.Material {
+	if len(coats) > 0 && coats[len(coats)-1].Mold.Face != "" {
+		return coats[len(coats)-1]
+	}
+	return m
 }
 
 // moreSensitive is the more sensitive of two classes; one that is not known

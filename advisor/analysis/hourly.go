@@ -17,6 +17,9 @@ type Hourly struct {
 	Shift   Shift
 	Years   int  // facts are those of the last one; 0 for 2
 	First   bool // only the first variant
+	// Deciders finds by further runs of the first variant which input moves its
+	// facts most, so that an open answer names what to measure.
+	Deciders bool
 	// Tolerance and Refine are those of package transient; 0 for the defaults of
 	// this package.
 	Tolerance float64

@@ -78,7 +78,7 @@ func (h *hourlyModel) tabulate() {
 			h.lack("thickness of " + h.variant.Layers[e.part].Name)
 			continue
 		}
-		table, err := b.table(best)
+		table, err := b.table(best, 1)
 		if err != nil {
 			h.lack(fmt.Sprintf("%s (%s): %v", h.variant.Layers[e.part].Name, h.materialOf(*e).Name, err))
 			continue
@@ -247,19 +247,19 @@ func (h *hourlyModel) noteVapor(layer, material string, values []*kb.Value) {
 }
 
 // layers makes the layers of the hourly model at one corner.
-func (h *hourlyModel) layers(at corner) ([]transient.Layer, error) {
+func (h *hourlyModel) layers(c hourlyCorner) ([]transient.Layer, error) {
 	list := make([]transient.Layer, len(h.places))
 	for i, p := range h.places {
 		b := &h.bodies[p.body]
 		e := &h.elements[b.element]
 		l := &list[i]
 		l.Name = h.variant.Layers[p.part].Name
-		end := at(b.element)
+		end := c.at(b.element)
 		switch {
 		case p.coat != 0:
 			l.Sheet = &transient.Sheet{Permeance: b.coat(end, p.coat)}
 		case b.solid != nil:
-			table, err := b.table(end)
+			table, err := b.table(end, c.suctionIn(p.body, b))
 			if err != nil {
 				return nil, fmt.Errorf("%s: %w", l.Name, err)
 			}
@@ -273,9 +273,22 @@ func (h *hourlyModel) layers(at corner) ([]transient.Layer, error) {
 	return list, nil
 }
 
-// table tabulates the functions of a solid at one end of its vapor range.
-func (b *body) table(end position) (*sorption.Table, error) {
+// suctionIn is the factor on the water absorption coefficient of a solid.
+func (c hourlyCorner) suctionIn(body int, b *body) float64 {
+	switch {
+	case body == 0:
+		return orOne(c.suction)
+	case c.unlent && b.solid.lent != nil:
+		return 0
+	}
+	return 1
+}
+
+// table tabulates the functions of a solid at one end of its vapor range, with
+// the water absorption coefficient times a factor.
+func (b *body) table(end position, suction float64) (*sorption.Table, error) {
 	data := b.solid.data
+	data.Absorption *= suction
 	data.Vapor.Curve = points(b.bare, end, b.depth)
 	f, err := sorption.New(data)
 	if err != nil {

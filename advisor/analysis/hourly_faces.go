@@ -18,6 +18,9 @@ type spot struct {
 	weather bool               // it is the face toward the air outdoors
 	food    bool               // it is food for mold or touches food
 	model   *mold.Model        // nil when its class is not known
+	mild    *mold.Model        // by the class next more resistant where a class is assumed, else model
+	harsh   *mold.Model        // by the class next more sensitive where a class is assumed, else model
+	unsure  *Input             // the assumed class, nil for none
 	limit   float64            // of the mold index
 }
 
@@ -46,41 +49,80 @@ func (h *hourlyModel) spotOf(part, side int) spot {
 	if s.room {
 		s.limit = mold.LimitRoom
 	}
-	own := h.classOf(part, side)
+	own := h.ratingOf(part, side)
 	other := own
 	if beside := part + side; beside >= 0 && beside <= last && !h.variant.Layers[beside].Cavity {
-		if c := h.classOf(beside, -side); c != "" {
+		if c := h.ratingOf(beside, -side); c.class != "" {
 			other = c
 		}
 	}
-	s.food = !s.weather && (sensitive(own) || sensitive(other))
-	examined, err := mold.ParseClass(string(own))
-	if err != nil {
-		return s
-	}
-	neighbor, err := mold.ParseClass(string(other))
-	if err != nil {
-		neighbor = examined
-	}
-	s.model = mold.ForInterface(examined, neighbor)
+	s.food = !s.weather && (sensitive(own.class) || sensitive(other.class))
+	s.rate(own, other)
 	return s
 }
 
-// classOf is the mold class of a face of a part with its coats; of a framed part
+// rate finds the models of the mold index at a face of a class that touches
+// another.
+func (s *spot) rate(own, other rating) {
+	examined, err := mold.ParseClass(string(own.class))
+	if err != nil {
+		return
+	}
+	neighbor, err := mold.ParseClass(string(other.class))
+	if err != nil {
+		neighbor, other = examined, own
+	}
+	s.model = mold.ForInterface(examined, neighbor)
+	s.mild = mold.ForInterface(own.shifted(examined, 1), other.shifted(neighbor, 1))
+	s.harsh = mold.ForInterface(own.shifted(examined, -1), other.shifted(neighbor, -1))
+	switch {
+	case neighbor < examined && other.assumed:
+		s.unsure = &other.input
+	case own.assumed:
+		s.unsure = &own.input
+	case other.assumed:
+		s.unsure = &other.input
+	}
+}
+
+// rating is the mold class of a face and whether it is only assumed.
+type rating struct {
+	class   kb.MoldClass
+	assumed bool
+	input   Input
+}
+
+// shifted is the class so many steps toward resistance where it is assumed.
+func (r rating) shifted(c mold.Class, steps mold.Class) mold.Class {
+	if !r.assumed {
+		return c
+	}
+	return max(mold.VerySensitive, min(mold.Resistant, c+steps))
+}
+
+// moldClass is the property by which a mold class stands among inputs.
+const moldClass = "mold-class"
+
+// ratingOf is the mold class of a face of a part with its coats; of a framed part
 // that of the fill which lies there. An air space in a bay has none.
-func (h *hourlyModel) classOf(part, side int) kb.MoldClass {
+func (h *hourlyModel) ratingOf(part, side int) rating {
 	p := h.variant.Layers[part]
-	if !p.Framed {
-		if side < 0 {
-			return faceClass(p.Material, p.CoatsOut, true)
-		}
-		return faceClass(p.Material, p.CoatsIn, false)
+	of, coats := p.Material, p.CoatsOut
+	if side > 0 {
+		coats = p.CoatsIn
 	}
-	fill := fillAt(p, side)
-	if fill == nil {
-		return ""
+	if p.Framed {
+		of, coats = fillAt(p, side), nil
 	}
-	return faceClass(fill, nil, side < 0)
+	if of == nil {
+		return rating{}
+	}
+	owner := faceOwner(of, coats)
+	return rating{
+		class:   faceClass(of, coats, side < 0),
+		assumed: owner.Mold.Basis.Evidence == kb.Assumed,
+		input:   Input{Layer: p.Name, Material: owner.ID, Property: moldClass},
+	}
 }
 
 // fillAt is the fill at a face of a framed part, nil for air.

@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -82,6 +83,36 @@ func (v *hourlyVariant) estimate(id string, value func(*hourlySummary) float64) 
 	if len(v.model.assumed) > 0 {
 		e.Evidence = kb.Assumed
 	}
+	v.drive(&e, value)
+	return e
+}
+
+// The readings of a mold index: by the class, and where one is assumed by the
+// class next more resistant and next more sensitive.
+func byClass(s spotSummary) float64 { return s.index }
+func byMild(s spotSummary) float64  { return s.mild }
+func byHarsh(s spotSummary) float64 { return s.harsh }
+
+// estimateIndex makes a fact of the highest mold index over some spots. Where a
+// class is assumed its neighbors widen the range, and it may be what decides.
+func (v *hourlyVariant) estimateIndex(id string, spots []int) Estimate {
+	most := func(by func(spotSummary) float64) func(*hourlySummary) float64 {
+		return func(s *hourlySummary) float64 {
+			return mostOver(spots, func(i int) float64 { return by(s.spots[i]) })
+		}
+	}
+	e := v.estimate(id, most(byClass))
+	for _, run := range v.runs {
+		e.Range.Low = min(e.Range.Low, most(byMild)(run.summary))
+		e.Range.High = max(e.Range.High, most(byHarsh)(run.summary))
+	}
+	worst := slices.MaxFunc(spots, func(a, b int) int {
+		return cmp.Compare(v.runs[0].summary.spots[a].index, v.runs[0].summary.spots[b].index)
+	})
+	if in := v.runs[0].spots[worst].unsure; in != nil {
+		best := v.runs[0].summary
+		e.move(*in, most(byMild)(best), most(byHarsh)(best), e.Range.Best)
+	}
 	return e
 }
 
@@ -124,25 +155,17 @@ func (run *hourlyRun) sheltered() []int {
 
 // stateIndex states the highest mold index over faces of one kind.
 func (v *hourlyVariant) stateIndex(id, none string, of func(spot) bool) {
-	spots := v.runs[0].spots
-	examined := func(i int) bool { return of(spots[i]) && !math.IsNaN(v.runs[0].summary.spots[i].index) }
-	found := false
-	for i := range spots {
-		found = found || examined(i)
+	var spots []int
+	for i, s := range v.runs[0].spots {
+		if of(s) && !math.IsNaN(v.runs[0].summary.spots[i].index) {
+			spots = append(spots, i)
+		}
 	}
-	if !found {
+	if len(spots) == 0 {
 		v.of.Facts[id] = Estimate{Fact: id, Missing: none}
 		return
 	}
-	v.of.Facts[id] = v.estimate(id, func(s *hourlySummary) float64 {
-		most := 0.0
-		for i, spot := range s.spots {
-			if examined(i) {
-				most = max(most, spot.index)
-			}
-		}
-		return most
-	})
+	v.of.Facts[id] = v.estimateIndex(id, spots)
 }
 
 // mostOver is the largest value over a list, 0 for none.
@@ -209,7 +232,7 @@ func (v *hourlyVariant) stateFaces(part int, put func(string, func(*hourlySummar
 		not("no food for mold at its faces", "mold-index")
 		return
 	}
-	put("mold-index", most(food, func(s spotSummary) float64 { return s.index }))
+	v.of.Layers[part].Facts["mold-index"] = v.estimateIndex("mold-index", food)
 }
 
 // Limits of the books: a run whose balance is worse is not to be trusted.

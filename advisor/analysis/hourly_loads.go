@@ -133,8 +133,9 @@ func (l *loads) surface(a *assembly.Assembly) climate.Surface {
 
 // exposed adds sun and rain as the outermost layers of a variant take them.
 // Behind a thin cladding without storage the absorbed sun reaches the gap in part:
-// what its outer film does not give back.
-func (h *hourlyModel) exposed(l *loads) transient.Surface {
+// what its outer film does not give back. The rain is that of the loads times a
+// factor.
+func (h *hourlyModel) exposed(l *loads, factor float64) transient.Surface {
 	s := l.outside
 	if h.of.Between[0] != "outdoors" {
 		return s
@@ -156,7 +157,7 @@ func (h *hourlyModel) exposed(l *loads) transient.Surface {
 		h.assume(fmt.Sprintf("%s sheds the rain: %s", first.Name, why))
 		return s
 	}
-	taken := l.assumed(h.base, "rain-taken")
+	taken := l.assumed(h.base, "rain-taken") * factor
 	s.Rain = make(transient.Series, len(l.rain))
 	for k := range s.Rain {
 		s.Rain[k] = taken * l.rain[k]

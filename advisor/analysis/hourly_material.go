@@ -15,6 +15,7 @@ type matter struct {
 	data    sorption.Data
 	inputs  []Input
 	assumed []string // in words: what a stand-in or a default gave
+	lent    *Input   // the water absorption coefficient that a stand-in of another family lends, nil for none
 	lacks   string   // which value of which layer is missing
 }
 
@@ -112,6 +113,8 @@ func (s *source) absorption() {
 	} else if w, ok = s.borrow(property, words); !ok {
 		s.assume(fmt.Sprintf("no water absorption coefficient of %s is known: liquid does not move in it", s.of.Name))
 		return
+	} else if w.SI.Best > 0 && s.standIn.Family != s.of.Family {
+		s.lent = &Input{Layer: s.layer, Material: s.standIn.ID, Property: property, Value: w.Value}
 	}
 	s.data.Absorption = w.SI.Best
 }

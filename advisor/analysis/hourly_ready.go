@@ -34,7 +34,7 @@ func Simulate(base *kb.Base, m *kb.Material) Simulated {
 		return s
 	}
 	b := body{depth: depth, solid: &solid, bare: curve}
-	table, err := b.table(best)
+	table, err := b.table(best, 1)
 	if err != nil {
 		s.Lacks = err.Error()
 		return s

@@ -20,6 +20,7 @@ type hourlyVariant struct {
 	missing string // why it was not run
 	model   *hourlyModel
 	runs    []*hourlyRun
+	trials  []*trial // of the first variant, where deciders are asked for
 }
 
 // hourlyRun is one run of one corner.
@@ -40,12 +41,6 @@ type hourlyRun struct {
 // core is a wooden part whose own faces and middle are watched, three probes from
 // the given one on.
 type core struct{ part, probe int }
-
-// hourlyCorner is a corner with its name.
-type hourlyCorner struct {
-	name string
-	at   corner
-}
 
 // prepare compiles the corners of a variant.
 func (v *hourlyVariant) prepare(base *kb.Base, a *assembly.Assembly, l *loads, o Hourly) error {
@@ -72,6 +67,9 @@ func (v *hourlyVariant) prepare(base *kb.Base, a *assembly.Assembly, l *loads, o
 		}
 		v.runs = append(v.runs, run)
 	}
+	if o.Deciders && v.index == 0 {
+		return v.prepareTrials(l, o)
+	}
 	return nil
 }
 
@@ -86,37 +84,6 @@ func hourlyBlocked(m *model) string {
 		return strings.Join(m.lacks, "; ")
 	}
 	return ""
-}
-
-// hourlyCorners are the best case, all tight, and the mixed corner with the
-// larger peak of the monthly method, or if neither condenses the one with the
-// more humid food face. A single layer has no mixed corners: all open instead.
-func (h *hourlyModel) hourlyCorners(o Hourly) ([]hourlyCorner, error) {
-	ends, err := h.corners()
-	if err != nil {
-		return nil, err
-	}
-	list := []hourlyCorner{{"best values", ends[0]}}
-	if o.bestOnly {
-		return list, nil
-	}
-	list = append(list, hourlyCorner{"all layers tight", ends[1]})
-	if len(h.elements) < 2 {
-		return append(list, hourlyCorner{"all layers open", ends[2]}), nil
-	}
-	outside, err := h.evaluate(h.compile(ends[3]), nil)
-	if err != nil {
-		return nil, err
-	}
-	inside, err := h.evaluate(h.compile(ends[4]), nil)
-	if err != nil {
-		return nil, err
-	}
-	if inside[peakCondensate] > outside[peakCondensate] ||
-		inside[peakCondensate] == outside[peakCondensate] && inside[planeHumidity] > outside[planeHumidity] {
-		return append(list, hourlyCorner{"outside open, inside tight", ends[4]}), nil
-	}
-	return append(list, hourlyCorner{"outside tight, inside open", ends[3]}), nil
 }
 
 // runLength is how long a run goes on, and what wets it.
@@ -136,14 +103,14 @@ const (
 
 // compileHourly makes a run of one corner.
 func (h *hourlyModel) compileHourly(c hourlyCorner, l *loads, o Hourly, of runLength) (*hourlyRun, error) {
-	layers, err := h.layers(c.at)
+	layers, err := h.layers(c)
 	if err != nil {
 		return nil, err
 	}
 	if err := h.initial(layers, l, c.at); err != nil {
 		return nil, err
 	}
-	outside := h.exposed(l)
+	outside := h.exposed(l, orOne(c.rain))
 	h.noteLoads(l)
 	if len(outside.Rain) > 0 {
 		layers[0].Cells = rainCells
@@ -180,24 +147,34 @@ type job func(ctx context.Context, w *transient.Workspace) error
 func (v *hourlyVariant) jobs() []job {
 	var list []job
 	for i, run := range v.runs {
-		first := v.index == 0 && i == 0
-		list = append(list, func(ctx context.Context, w *transient.Workspace) error {
-			result, err := run.solve(ctx, w)
-			if err != nil {
-				return err
-			}
-			from := run.model.Input().Hours - climate.HoursPerYear
-			if result.Hours <= from {
-				return nil
-			}
-			run.summary = run.summarize(result, max(0, from))
-			if first {
-				run.detail = run.courses(result, max(0, from))
-			}
-			return nil
-		})
+		list = append(list, run.job(v.index == 0 && i == 0))
+	}
+	for _, t := range v.trials {
+		for _, run := range t.runs {
+			list = append(list, run.job(false))
+		}
 	}
 	return list
+}
+
+// job solves a run and keeps its summary, and with it the courses of its last year
+// where they are drawn.
+func (run *hourlyRun) job(drawn bool) job {
+	return func(ctx context.Context, w *transient.Workspace) error {
+		result, err := run.solve(ctx, w)
+		if err != nil {
+			return err
+		}
+		from := run.model.Input().Hours - climate.HoursPerYear
+		if result.Hours <= from {
+			return nil
+		}
+		run.summary = run.summarize(result, max(0, from))
+		if drawn {
+			run.detail = run.courses(result, max(0, from))
+		}
+		return nil
+	}
 }
 
 // solve runs the model and notes how it went.

@@ -42,6 +42,8 @@ type partSummary struct {
 type spotSummary struct {
 	damp    int     // hours above 80 % and 5 °C
 	index   float64 // highest mold index of the last year; NaN where it is not examined
+	mild    float64 // the same by the class next more resistant, where the class is assumed
+	harsh   float64 // the same by the class next more sensitive
 	before  float64 // mold index at the start of the last year
 	at      float64 // mold index at its end
 	highest float64 // relative humidity
@@ -82,30 +84,38 @@ func (run *hourlyRun) course(r *transient.Result, i int) *transient.Course {
 func (run *hourlyRun) spotSummary(r *transient.Result, i, from int) spotSummary {
 	spot, c := &run.spots[i], run.course(r, i)
 	out := spotSummary{index: math.NaN()}
-	var state mold.State
-	for k, t := range c.Temperature {
-		rh := c.Humidity[k]
-		if spot.food && spot.model != nil {
-			state.Advance(spot.model, t, rh)
-		}
-		switch {
-		case k < from:
-			out.before = state.Index()
-			continue
-		case k == from && spot.food && spot.model != nil:
-			out.index = 0
-		}
-		out.index = max(out.index, state.Index())
-		out.highest = max(out.highest, rh)
-		if rh > dampAbove && t > warmAbove {
+	for k := from; k < len(c.Humidity); k++ {
+		out.highest = max(out.highest, c.Humidity[k])
+		if c.Humidity[k] > dampAbove && c.Temperature[k] > warmAbove {
 			out.damp++
 		}
 	}
-	out.at = state.Index()
 	if !spot.food || spot.model == nil {
-		out.index = math.NaN()
+		return out
+	}
+	out.index, out.before, out.at = indexOver(spot.model, c, from)
+	out.mild, out.harsh = out.index, out.index
+	if spot.unsure != nil {
+		out.mild, _, _ = indexOver(spot.mild, c, from)
+		out.harsh, _, _ = indexOver(spot.harsh, c, from)
 	}
 	return out
+}
+
+// indexOver is the highest mold index of a face from an hour on, and that at the
+// hour and at the end, from a clean face at the start on.
+func indexOver(m *mold.Model, c *transient.Course, from int) (highest, before, at float64) {
+	var state mold.State
+	for k, t := range c.Temperature {
+		if k == from {
+			before = state.Index()
+		}
+		state.Advance(m, t, c.Humidity[k])
+		if k >= from {
+			highest = max(highest, state.Index())
+		}
+	}
+	return highest, before, state.Index()
 }
 
 func (run *hourlyRun) partSummary(r *transient.Result, part, from int) partSummary {

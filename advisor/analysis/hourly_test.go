@@ -284,7 +284,7 @@ func hourlyFlows(t *testing.T, base *kb.Base, a *assembly.Assembly, month steady
 			HeatTransfer: transient.Constant(1 / inside), VaporTransfer: transient.Constant(openFilm),
 		},
 	}
-	run, err := h.compileHourly(hourlyCorner{"", bestCase}, l, Hourly{}, runLength{hours: 8 * climate.HoursPerYear, fine: -1})
+	run, err := h.compileHourly(hourlyCorner{at: bestCase}, l, Hourly{}, runLength{hours: 8 * climate.HoursPerYear, fine: -1})
 	if err != nil {
 		t.Fatal(err)
 	}

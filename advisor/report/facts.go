@@ -161,13 +161,19 @@ func (p *page) inputWords(in analysis.Input) string {
 		if a := p.Base.Assumption(in.Material); a != nil {
 			return fmt.Sprintf("%s, %s%s", a.Title, printed(a.Value.Value, a.Range.Value), mark(a.Evidence))
 		}
-		return in.Material
+		if in.Layer == "" {
+			return in.Material
+		}
 	}
 	name := strings.ReplaceAll(in.Property, "-", " ")
 	if prop := p.Base.Property(in.Property); prop != nil {
 		name = prop.Title
 	}
-	return fmt.Sprintf("%s of %s (%s)%s", name, in.Layer, p.materialName(in.Material), mark(in.Value.Mark()))
+	evidence := kb.Assumed // an input without a value is an assumption
+	if in.Value != nil {
+		evidence = in.Value.Mark()
+	}
+	return fmt.Sprintf("%s of %s (%s)%s", name, in.Layer, p.materialName(in.Material), mark(evidence))
 }
 
 // materialName gives the name of a material or a measured system.

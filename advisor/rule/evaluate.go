@@ -189,7 +189,7 @@ func (t Tester) deciderOf(reason Reason, r *analysis.Result) string {
 	if a := t.Base.Assumption(in.Material); a != nil {
 		return a.Title
 	}
-	return fmt.Sprintf("%s of %s (%s)", in.Property, in.Layer, t.nameOf(in.Material))
+	return fmt.Sprintf("%s of %s (%s)", strings.ReplaceAll(in.Property, "-", " "), in.Layer, t.nameOf(in.Material))
 }
 
 // nameOf gives the name of a material or a measured system.
