@@ -16,7 +16,7 @@ type Ordering struct {
 	Assembly *assembly.Assembly // that the plan changes
 	Plan     []string           // ids, none for the house as described
 	All      bool               // what stands counts too
-	Prices   *takeoff.PriceBook // nil for the prices of folders laid over the base
+	Prices   *takeoff.PriceBook // nil for none
 	Schedule bool
 	Start    time.Time // zero: days are counted
 }
@@ -41,12 +41,8 @@ func Order(ctx context.Context, t rule.Tester, h *assembly.Resolved, w Ordering)
 		}
 	}
 	o.Takeoff = takeoff.Take(t.Base, job)
-	book := w.Prices
-	if book == nil {
-		book = takeoff.FromBase(t.Base)
-	}
-	if book != nil && len(o.Takeoff.Lines) > 0 {
-		o.Cost = o.Takeoff.Price(t.Base, book)
+	if w.Prices != nil && len(o.Takeoff.Lines) > 0 {
+		o.Cost = o.Takeoff.Price(t.Base, w.Prices)
 	}
 	if w.Schedule && len(o.Takeoff.Lines) > 0 {
 		o.Schedule = o.Takeoff.Schedule(t.Base, h.Place, w.Start)

@@ -17,7 +17,7 @@ type House struct {
 	Finishes     []Finish      `yaml:"finishes"`
 	Rooms        []Room        `yaml:"rooms"`
 	ColdSurfaces []ColdSurface `yaml:"cold-surfaces"`
-	Prices       string        `yaml:"prices"`
+	Prices       strict.Text   `yaml:"prices"` // price book, relative to this file
 	Note         string        `yaml:"note"`
 }
 

@@ -148,14 +148,7 @@ func (p *page) warnings(r *analysis.Result) {
 // months of the wettest plane.
 func (p *page) water(r *analysis.Result) {
 	d := r.Variants[0].Detail
-	plane, most := -1, 0.0
-	for _, month := range d.Months {
-		for k, w := range month.Water {
-			if w > most {
-				plane, most = k, w
-			}
-		}
-	}
+	plane, most := wettest(d)
 	peak := across(r, "peak-condensate")
 	if !peak.Known {
 		return

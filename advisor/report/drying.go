@@ -25,20 +25,21 @@ func (p *page) drying(r *analysis.Result) {
 		}
 		return
 	}
-	_, unit := quantity.Display(0, quantity.VaporFlow, p.Units)
-	b := Bars{
-		Caption: "How much water could leave a soaked layer",
-		Left:    toward(r.Assembly.Between[0]), Right: toward(r.Assembly.Between[1]),
-		Unit: unit, From: 0.01, To: scaleEnd(groups), Groups: groups,
-	}
-	b.Key = fmt.Sprintf("Mean flow in %s that reaches the air of the side. Each bar is on a log scale that begins at %g and ends at %g: every step is ten times the one before. "+
-		"Full up to the low end of the range, lighter up to the best value, lightest up to the high end. A value below zero is water that the air of that side brings in.", unit, b.From, b.To)
-	p.add(Block{Bars: &b})
+	p.dryingBars("How much water could leave a soaked layer", toward(r.Assembly.Between[0]), toward(r.Assembly.Between[1]), groups)
 	first := v.Detail.Layers[0]
 	for _, text := range append(seasonWords(first), p.perSheet()) {
 		p.para(quiet, say(text, p.model("steady-drying")))
 	}
 	p.list(p.landings(v)...)
+}
+
+// dryingBars adds groups of bars of flows on one scale.
+func (p *page) dryingBars(title, left, right string, groups []BarGroup) {
+	_, unit := quantity.Display(0, quantity.VaporFlow, p.Units)
+	b := Bars{Caption: title, Left: left, Right: right, Unit: unit, From: 0.01, To: scaleEnd(groups), Groups: groups}
+	b.Key = fmt.Sprintf("Mean flow in %s that reaches the air of the side. Each bar is on a log scale that begins at %g and ends at %g: every step is ten times the one before. "+
+		"Full up to the low end of the range, lighter up to the best value, lightest up to the high end. A value below zero is water that the air of that side brings in.", unit, b.From, b.To)
+	p.add(Block{Bars: &b})
 }
 
 // perSheet puts the unit of the bars into what leaves a sheet of 4 by 8 ft in

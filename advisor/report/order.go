@@ -39,7 +39,7 @@ func (m Maker) Order(o Order) *Document {
 	p.supplies(o.Takeoff)
 	p.takeoffLines(o.Takeoff)
 	if o.Cost != nil {
-		p.cost(o)
+		p.cost(o.Cost)
 	}
 	if o.Schedule != nil {
 		p.schedule(o.Schedule)

@@ -30,8 +30,7 @@ func amount(hundredths int64) string {
 }
 
 // cost writes what it costs by layer, by assembly or room, and in all.
-func (p *page) cost(o Order) {
-	c := o.Cost
+func (p *page) cost(c *takeoff.Cost) {
 	p.heading(1, "Cost")
 	var rows [][]Text
 	for _, g := range c.Groups {
@@ -48,7 +47,7 @@ func (p *page) cost(o Order) {
 		rows = append(rows, []Text{say("Whole panels, bags and pieces"), say(money(takeoff.Money{Low: c.Rounding.Best, Best: c.Rounding.Best, High: c.Rounding.Best}, c.Book))})
 	}
 	rows = append(rows, []Text{say("In all"), say(money(c.Total, c.Book))})
-	p.table(Table{Caption: "Material and labor, " + bookWords(c.Book), Heads: []string{"For", "Cost"}, Right: []int{1}, Rows: rows})
+	p.table(Table{Caption: "Material and labor, " + c.Book.Words(), Heads: []string{"For", "Cost"}, Right: []int{1}, Rows: rows})
 	if len(c.Missing) > 0 {
 		var items []Text
 		for _, m := range c.Missing {
@@ -57,18 +56,6 @@ func (p *page) cost(o Order) {
 		p.para(warning, say("Not in the total, for want of a price:"))
 		p.list(items...)
 	}
-}
-
-// bookWords names a price book; invented prices are called so.
-func bookWords(book *takeoff.PriceBook) string {
-	name := "by your prices"
-	if book.Name != "" {
-		name = "by the price book " + book.Name
-	}
-	if book.Invented == "yes" {
-		name += "; every price is invented"
-	}
-	return name
 }
 
 // schedule writes the sequence of the work.

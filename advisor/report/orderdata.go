@@ -98,11 +98,16 @@ func (m Maker) OrderData(o Order) OrderedData {
 	for _, a := range o.Takeoff.Assumptions {
 		d.Assumed = append(d.Assumed, AssumptionData{ID: a.ID, Text: a.Title + ": " + a.Value.Value, Source: basisData(a.Basis)})
 	}
-	if c := o.Cost; c != nil {
-		d.Cost = &CostData{Book: c.Book.Name, Invented: c.Book.Invented == "yes", Currency: c.Book.Currency, Total: c.Total, Missing: c.Missing}
-	}
+	d.Cost = costData(o.Cost)
 	d.Schedule = stepsData(o.Schedule)
 	return d
+}
+
+func costData(c *takeoff.Cost) *CostData {
+	if c == nil {
+		return nil
+	}
+	return &CostData{Book: c.Book.Name, Invented: c.Book.Invented == "yes", Currency: c.Book.Currency, Total: c.Total, Missing: c.Missing}
 }
 
 func stepsData(s *takeoff.Schedule) []StepData {

@@ -1,6 +1,10 @@
 package report
 
-import "relath/advisor/swap"
+import (
+	"math"
+
+	"relath/advisor/swap"
+)
 
 // PlanningData is what came of the search for plans.
 type PlanningData struct {
@@ -14,6 +18,27 @@ type PlanningData struct {
 	Unjudged   int             `json:"unjudged,omitempty"` // members of the front that were not judged within them
 	TurnedDown []RejectionData `json:"turned-down,omitempty"`
 	Apart      []ApartData     `json:"apart,omitempty"`
+	Aside      []RejectionData `json:"aside,omitempty"` // left out of every plan, as asked
+	Book       string          `json:"book,omitempty"`  // the price book in words
+	Now        *PlanCostData   `json:"cost-now,omitempty"`
+}
+
+// PlanCostData is what is bought, material and labor, in the currency.
+type PlanCostData struct {
+	Currency string   `json:"currency"`
+	Low      float64  `json:"low"`
+	Best     float64  `json:"best"`
+	High     float64  `json:"high"`
+	Missing  []string `json:"missing,omitempty"` // what is not in it
+}
+
+func planCostData(c *swap.Costs, by *swap.Costing) *PlanCostData {
+	if c == nil {
+		return nil
+	}
+	t := c.Total()
+	cents := func(v float64) float64 { return math.Round(v*100) / 100 }
+	return &PlanCostData{Currency: by.Currency, Low: cents(t.Amount.Low), Best: cents(t.Amount.Best), High: cents(t.Amount.High), Missing: t.Missing}
 }
 
 // ApartData is a swap that does not fit where one of the others is in place.
@@ -26,10 +51,11 @@ type ApartData struct {
 // PlanData is one plan: its swaps together, and what it is the best at.
 type PlanData struct {
 	ProposalData
-	Good   []string `json:"good,omitempty"`
-	Steps  []string `json:"steps"` // ids of the swaps
-	Trades int      `json:"trades"`
-	Layers int      `json:"layers"` // changed
+	Good   []string      `json:"good,omitempty"`
+	Steps  []string      `json:"steps"` // ids of the swaps
+	Trades int           `json:"trades"`
+	Layers int           `json:"layers"` // changed
+	Cost   *PlanCostData `json:"cost,omitempty"`
 }
 
 // AirData is the cure that changes no layer.
@@ -45,14 +71,20 @@ func (m Maker) planningData(x *swap.Planning) (*PlanningData, error) {
 	}
 	d := &PlanningData{Screened: x.Screened, OnFront: x.OnFront, AtOnce: x.AtOnce, Open: x.Open, Unjudged: x.Unjudged}
 	var err error
-	if d.Plans, err = m.plansData(x.Plans); err != nil {
+	if d.Plans, err = m.plansData(x, x.Plans); err != nil {
 		return nil, err
 	}
-	if d.Front, err = m.plansData(x.Front); err != nil {
+	if d.Front, err = m.plansData(x, x.Front); err != nil {
 		return nil, err
 	}
 	if x.Air != nil {
 		d.Air = &AirData{From: x.Air.From, To: x.Air.To, Resolved: findingsData(x.Air.Resolved)}
+	}
+	if x.Costing != nil {
+		d.Book, d.Now = x.Costing.Book, planCostData(x.Now, x.Costing)
+	}
+	for _, r := range x.Aside {
+		d.Aside = append(d.Aside, RejectionData(r))
 	}
 	for _, a := range x.Apart {
 		d.Apart = append(d.Apart, ApartData(a))
@@ -63,14 +95,14 @@ func (m Maker) planningData(x *swap.Planning) (*PlanningData, error) {
 	return d, nil
 }
 
-func (m Maker) plansData(list []*swap.Plan) ([]PlanData, error) {
-	var out []PlanData
+func (m Maker) plansData(of *swap.Planning, list []*swap.Plan) ([]PlanData, error) {
+	out := make([]PlanData, 0, len(list))
 	for _, x := range list {
 		p, err := m.proposalData(&x.Proposal)
 		if err != nil {
 			return nil, err
 		}
-		d := PlanData{ProposalData: p, Good: x.Good, Trades: x.Trades(), Layers: x.LayersChanged()}
+		d := PlanData{ProposalData: p, Good: x.Good, Trades: x.Trades(), Layers: x.LayersChanged(), Cost: planCostData(x.Costs, of.Costing)}
 		for _, s := range x.Steps {
 			d.Steps = append(d.Steps, s.ID)
 		}
@@ -83,13 +115,14 @@ func (m Maker) plansData(list []*swap.Plan) ([]PlanData, error) {
 type CompareData struct {
 	Name string `json:"name"`
 	AssemblyData
+	Cost *PlanCostData `json:"cost,omitempty"`
 }
 
 // CompareData gives the results behind a comparison.
-func (m Maker) CompareData(names []string, list []Analysis) []CompareData {
+func (m Maker) CompareData(list []Beside) []CompareData {
 	out := make([]CompareData, len(list))
 	for i, a := range list {
-		out[i] = CompareData{Name: names[i], AssemblyData: m.assemblyData(a.Result, a.Findings, a.Cautions)}
+		out[i] = CompareData{Name: a.Name, AssemblyData: m.assemblyData(a.Result, a.Findings, a.Cautions), Cost: planCostData(a.Costs, a.Costing)}
 	}
 	return out
 }

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"relath/advisor/analysis"
 	"relath/advisor/rule"
 	"relath/advisor/swap"
 	"relath/kb"
@@ -15,7 +14,7 @@ import (
 // all beside what is there, and each in full.
 func (p *page) plans(a *swap.Advice) {
 	x := a.Plans
-	if x == nil || len(x.Plans) == 0 && x.Air == nil && len(x.Open) == 0 {
+	if x == nil || len(x.Plans) == 0 && x.Air == nil && len(x.Open) == 0 && len(x.Aside) == 0 {
 		return
 	}
 	p.heading(1, "Plans for the whole "+kindName(a.Assembly.Kind))
@@ -23,17 +22,28 @@ func (p *page) plans(a *swap.Advice) {
 		p.para(plain, say(howPlansWereFound(x)))
 		p.planTable("Side by side; the swaps of each plan stand below", a, x.Plans)
 		said := make(map[string]int)
+		p.para(quiet, say(howCosted(x.Costing)))
 		for i, plan := range x.Plans {
-			p.plan(i+1, plan, said)
+			p.plan(i+1, x, plan, said)
 		}
 	}
 	p.para(warning, say(openWords(x)))
 	p.drierAir(x.Air)
 	if len(x.Front) > 0 {
-		p.frontTable(x.Front)
+		p.frontTable(x)
 	}
 	p.turnedDown(x.TurnedDown)
 	p.apart(x.Apart)
+	p.aside(x.Aside)
+}
+
+// aside writes which swaps are in no plan because of what was asked for.
+func (p *page) aside(list []swap.Rejection) {
+	t := Table{Caption: "Swaps that are in no plan, as you asked", Heads: []string{"Swap", "Why"}}
+	for _, r := range list {
+		t.Rows = append(t.Rows, []Text{say(r.Candidate), say(sentences(r.Because))})
+	}
+	p.table(t)
 }
 
 // openWords says what the search did not come to an end with.
@@ -88,9 +98,9 @@ func howPlansWereFound(x *swap.Planning) string {
 	if x.AtOnce > 0 {
 		text += fmt.Sprintf(" There are more: no more than %s were combined at once.", count(x.AtOnce, "swap"))
 	}
-	text += fmt.Sprintf(" %s beaten by no other in all of drying, condensate, room-surface temperature, glue, mold food, heat loss, thickness, trades and layers changed together.",
-		capital(count(x.OnFront, "combination"))+plural(x.OnFront, " is", " are"))
-	return text + " Less than 5 % of drying, 10 g/m² of condensate, 0.01 of the temperature ratio, 1 lb/100 ft² of glue, 0.002 of the U-factor or 1/4 in counts as the same." +
+	text += fmt.Sprintf(" %s beaten by no other in all of drying, condensate, room-surface temperature, glue, mold food, heat loss, thickness, trades%s together.",
+		capital(count(x.OnFront, "combination"))+plural(x.OnFront, " is", " are"), costWord(x, ", layers changed and cost", " and layers changed"))
+	return text + fmt.Sprintf(" Less than 5 %% of drying, 10 g/m² of condensate, 0.01 of the temperature ratio, 1 lb/100 ft² of glue, 0.002 of the U-factor%s or 1/4 in counts as the same.", costWord(x, ", 3 % of cost", "")) +
 		" The plans here were applied together and the whole was computed again; they keep every duty and fail no code table."
 }
 
@@ -119,6 +129,9 @@ func (p *page) planTable(caption string, a *swap.Advice, list []*swap.Plan) {
 		}
 		t.Rows = append(t.Rows, cells)
 	}
+	if x := a.Plans; x.Costing != nil {
+		row("Cost", costWords(x.Now, x.Costing), func(plan *swap.Plan) string { return costWords(plan.Costs, x.Costing) })
+	}
 	row("Trades", "", func(plan *swap.Plan) string { return fmt.Sprint(plan.Trades()) })
 	row("Layers changed", "", func(plan *swap.Plan) string { return fmt.Sprint(plan.LayersChanged()) })
 	row("Clears", "", func(plan *swap.Plan) string { return orNothing(titles(plan.Resolved)) })
@@ -144,15 +157,16 @@ func (p *page) after(plan *swap.Plan, f *kb.Fact) Text {
 }
 
 // plan writes one plan in full.
-func (p *page) plan(n int, x *swap.Plan, said map[string]int) {
+func (p *page) plan(n int, of *swap.Planning, x *swap.Plan, said map[string]int) {
 	p.heading(2, fmt.Sprintf("Plan %d: %s", n, join(x.Good, "and")))
-	p.planBody(n, x, said)
+	p.planBody(n, of, x, said)
 }
 
 // planBody is plan without its heading.
-func (p *page) planBody(n int, x *swap.Plan, said map[string]int) {
+func (p *page) planBody(n int, of *swap.Planning, x *swap.Plan, said map[string]int) {
 	p.para(plain, say(fmt.Sprintf("%s. %s; its id is %s.", capital(join(lowered(x.Steps), "and")), capital(string(x.Standing)), x.ID)))
 	p.list(changes(x.Changes)...)
+	p.planCost(of, x)
 	p.planLosses(x)
 	p.verified(x.Hourly)
 	p.para(plain, say(whatDecides(x)))
@@ -242,7 +256,8 @@ func (p *page) drierAir(m *swap.AirMove) {
 }
 
 // frontTable writes the combinations that nothing beats, one line each.
-func (p *page) frontTable(list []*swap.Plan) {
+func (p *page) frontTable(of *swap.Planning) {
+	list := of.Front
 	p.heading(2, "All combinations that nothing beats")
 	t := Table{Heads: []string{"Id", "Standing"}}
 	facts := slices.DeleteFunc(slices.Clone(list[0].Compare), func(c swap.Compared) bool { return !slices.Contains(goalFacts(), c.Fact.ID) })
@@ -250,95 +265,19 @@ func (p *page) frontTable(list []*swap.Plan) {
 		t.Heads = append(t.Heads, capital(c.Fact.Title))
 	}
 	t.Heads = append(t.Heads, "Trades", "Layers")
+	if of.Costing != nil {
+		t.Heads = append(t.Heads, "Cost")
+	}
 	for _, plan := range list {
 		cells := []Text{say(plan.ID), say(string(plan.Standing))}
 		for _, c := range facts {
 			cells = append(cells, p.after(plan, c.Fact))
 		}
-		t.Rows = append(t.Rows, append(cells, say(fmt.Sprint(plan.Trades())), say(fmt.Sprint(plan.LayersChanged()))))
-	}
-	p.table(t)
-}
-
-// Compare makes the page that puts assemblies side by side, with the facts that
-// are compared before and after a swap, and what stands out in each.
-func (m Maker) Compare(names []string, list []Analysis) *Document {
-	p := m.page("Side by side", strings.Join(names, "; "))
-	t := Table{Heads: append([]string{"What"}, names...)}
-	for _, f := range m.Base.Facts {
-		if f.Screen != "before-after" || !slices.ContainsFunc(list, func(a Analysis) bool { return across(a.Result, f.ID).Known }) {
-			continue
-		}
-		cells := []Text{say(capital(f.Title), p.model(f.Model))}
-		for _, a := range list {
-			e := across(a.Result, f.ID)
-			cells = append(cells, marked(p.factWords(f, e), e.Evidence))
+		cells = append(cells, say(fmt.Sprint(plan.Trades())), say(fmt.Sprint(plan.LayersChanged())))
+		if of.Costing != nil {
+			cells = append(cells, say(costWords(plan.Costs, of.Costing)))
 		}
 		t.Rows = append(t.Rows, cells)
 	}
 	p.table(t)
-	p.heading(1, "What stands out")
-	p.table(findingsBeside(names, list))
-	p.heading(1, "Duties")
-	p.table(p.dutiesBeside(names, list))
-	return p.finish()
-}
-
-// findingsBeside lists every finding with its verdict in each assembly.
-func findingsBeside(names []string, list []Analysis) Table {
-	t := Table{Caption: "A finding that does not hold has no word", Heads: append([]string{"Finding"}, names...)}
-	var seen []string
-	for _, a := range list {
-		for _, f := range a.Findings {
-			if slices.Contains(seen, f.Rule) {
-				continue
-			}
-			seen = append(seen, f.Rule)
-			cells := []Text{say(f.Title)}
-			for _, other := range list {
-				cells = append(cells, say(holds(other.Findings, f.Rule)))
-			}
-			t.Rows = append(t.Rows, cells)
-		}
-	}
-	return t
-}
-
-// holds words how far a finding holds.
-func holds(list []rule.Finding, id string) string {
-	for _, f := range list {
-		if f.Rule != id {
-			continue
-		}
-		if f.Verdict == kb.No {
-			return "holds, " + levelWords(f.Level)
-		}
-		return string(f.Verdict) + ", " + levelWords(f.Level)
-	}
-	return ""
-}
-
-// dutiesBeside lists every duty with the layers that take it.
-func (p *page) dutiesBeside(names []string, list []Analysis) Table {
-	t := Table{Heads: append([]string{"Duty"}, names...)}
-	covers := make([][]analysis.Cover, len(list))
-	for i, a := range list {
-		covers[i] = analysis.Covers(p.Base, a.Result.Assembly, a.Result.Variants[0].Of)
-	}
-	for _, d := range p.Base.Duties {
-		cells, asked := []Text{say(p.dutyTitle(d.ID))}, false
-		for i := range list {
-			words := ""
-			for _, c := range covers[i] {
-				if c.Duty == d.ID {
-					words, asked = fmt.Sprintf("%s (%s)", by(c.By), c.Verdict), true
-				}
-			}
-			cells = append(cells, say(words))
-		}
-		if asked {
-			t.Rows = append(t.Rows, cells)
-		}
-	}
-	return t
 }

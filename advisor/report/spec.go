@@ -9,6 +9,7 @@ import (
 	"relath/advisor/assembly"
 	"relath/advisor/rule"
 	"relath/advisor/swap"
+	"relath/advisor/takeoff"
 	"relath/kb"
 	"relath/kb/quantity"
 )
@@ -22,6 +23,7 @@ type Plan struct {
 	Findings []rule.Finding // of After
 	Cautions []rule.Caution // of After and of every step
 	Others   []string       // ids of swaps that could have been chosen instead
+	Cost     *takeoff.Cost  // of what the plan puts in, nil without prices
 	File     string         // the changed description, as a file holds it
 }
 
@@ -42,6 +44,9 @@ func (m Maker) Spec(plan Plan) *Document {
 	p.agree(plan)
 	p.code(plan)
 	p.beforeAfter(plan)
+	if plan.Cost != nil {
+		p.cost(plan.Cost)
+	}
 	p.closing(plan.After, plan.Cautions)
 	if len(plan.Others) > 0 {
 		p.heading(1, "Other plans")
@@ -54,17 +59,24 @@ func (m Maker) Spec(plan Plan) *Document {
 	return p.finish()
 }
 
+// Words names the steps of a plan with their ids; "" for none.
+func (plan *Plan) Words() string {
+	if len(plan.Steps) == 0 {
+		return ""
+	}
+	var names, ids []string
+	for _, s := range plan.Steps {
+		names, ids = append(names, lower(s.Title)), append(ids, s.ID)
+	}
+	return fmt.Sprintf("%s (%s).", join(names, "and"), strings.Join(ids, ", "))
+}
+
 // planInShort says what the sheet is of.
 func planInShort(plan Plan) string {
 	if len(plan.Steps) == 0 {
 		return "The assembly as described, without a swap."
 	}
-	var names, planIDs []string
-	for _, s := range plan.Steps {
-		names, planIDs = append(names, lower(s.Title)), append(planIDs, s.ID)
-	}
-	text := fmt.Sprintf("The plan: %s (%s). It was applied to the description and the whole assembly was computed again.", join(names, "and"), strings.Join(planIDs, ", "))
-	return text
+	return fmt.Sprintf("The plan: %s It was applied to the description and the whole assembly was computed again.", plan.Words())
 }
 
 // materials writes what is bought for each layer and within which limits the
@@ -212,6 +224,7 @@ type SpecData struct {
 	After  AssemblyData   `json:"after"`
 	Others []string       `json:"others"`
 	House  string         `json:"house"`
+	Cost   *CostData      `json:"cost,omitempty"`
 }
 
 // SpecData gives the results behind a spec sheet. It is an error when a
@@ -219,7 +232,7 @@ type SpecData struct {
 func (m Maker) SpecData(plan Plan) (SpecData, error) {
 	d := SpecData{
 		Before: m.assemblyData(plan.Before, nil, nil), After: m.assemblyData(plan.After, plan.Findings, plan.Cautions),
-		Others: plan.Others, House: plan.File,
+		Others: plan.Others, House: plan.File, Cost: costData(plan.Cost),
 	}
 	for _, s := range plan.Steps {
 		step, err := m.proposalData(s)

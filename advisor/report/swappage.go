@@ -66,7 +66,7 @@ func (m Maker) PlanPages(a *swap.Advice) (table *Document, list []PlanPage) {
 	p.turnedDown(x.TurnedDown)
 	for i, plan := range x.Plans {
 		q := m.page(plan.Title, "")
-		q.planBody(i+1, plan, make(map[string]int))
+		q.planBody(i+1, x, plan, make(map[string]int))
 		list = append(list, PlanPage{ID: plan.ID, Title: join(plan.Good, "and"), Page: q.finish()})
 	}
 	return p.finish(), list

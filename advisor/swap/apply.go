@@ -195,6 +195,9 @@ func (e *edit) run() {
 	e.unique(first, first+len(fresh))
 }
 
+// besideLayers stands for the layer where a change is work that is no layer.
+const besideLayers = "beside"
+
 // beside gives the layers that go with a swap before and after its run. What
 // is due only when something turns out so is asked for.
 func (e *edit) beside() (before, after []assembly.Layer) {
@@ -207,7 +210,7 @@ func (e *edit) beside() (before, after []assembly.Layer) {
 			e.asks = append(e.asks, fmt.Sprintf("%s Whether this is due is open: %s.", b.Do, open(a)))
 			continue
 		}
-		change := Change{Layer: "beside", To: b.Do}
+		change := Change{Layer: besideLayers, To: b.Do}
 		if b.Layer == nil {
 			e.changes = append(e.changes, change)
 			continue

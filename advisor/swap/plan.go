@@ -2,6 +2,7 @@ package swap
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -21,6 +22,9 @@ type PlanOptions struct {
 	Reno         bool             // what stays behind the room side stays: only layers inside of the bay change
 	Front        bool             // judge the whole trade-off front, not only the plans that are named
 	Hourly       *analysis.Hourly // not nil: plans are run hour by hour too, and dropped where that speaks against them
+	Costing      *Costing         // not nil: cost is a goal
+	Budget       float64          // no plan is dearer, in the currency of the costing; 0: any
+	Available    bool             // only materials that the price book has are put in
 	Most         int              // combinations that are screened at most; 0: [MostCombinations]
 }
 
@@ -33,7 +37,8 @@ type Plan struct {
 	Proposal          // of all swaps together; its ID joins theirs with "+"
 	Good     []string // what it is the best at, in words
 	Steps    []*Proposal
-	Marks    Marks // what the screening says of it, on the grid of the goals
+	Costs    *Costs // nil without prices
+	Marks    Marks  // what the screening says of it, on the grid of the goals
 }
 
 // Trades is the number of trades that the plan needs.
@@ -52,7 +57,11 @@ type Planning struct {
 	AtOnce     int      // swaps that were combined at once, 0 for any number
 	Open       []string // what a plan was sought for in vain, within the rounds of the search
 	Unjudged   int      // members of the front that were asked for and not judged, within those rounds
-	Apart      []Apart  // swaps that rule each other out
+	Costing    *Costing // as asked for
+	Budget     float64
+	Now        *Costs      // of the assembly as described: what of it is proposed; nil without prices
+	Aside      []Rejection // swaps that the options leave out of every plan
+	Apart      []Apart     // swaps that rule each other out
 	TurnedDown []Rejection
 }
 
@@ -62,9 +71,12 @@ func Plans(ctx context.Context, t rule.Tester, advice *Advice, opts PlanOptions)
 	if opts.Prefer != "" && !slices.Contains(opts.Prefer.Allowed(), string(opts.Prefer)) {
 		return nil, fmt.Errorf("goal %q is not known; allowed: %s", opts.Prefer, strings.Join(opts.Prefer.Allowed(), ", "))
 	}
+	if opts.Costing == nil && (opts.Prefer == Cost || opts.Budget > 0 || opts.Available) {
+		return nil, errors.New("without prices there is no cost to prefer, no budget to keep and nothing that is available")
+	}
 	f := finderOf(t, advice)
 	s := newSearch(f, advice.Proposals, opts)
-	out := &Planning{AtOnce: s.atOnce, Screened: s.count, Apart: s.apart}
+	out := &Planning{AtOnce: s.atOnce, Screened: s.count, Apart: s.apart, Aside: s.aside, Costing: opts.Costing, Budget: opts.Budget, Now: s.now()}
 	var err error
 	if out.Air, err = f.drierAir(ctx); err != nil {
 		return nil, err
@@ -149,6 +161,7 @@ type option struct {
 	sections []analysis.Section
 	changed  int // layers taken out, put in or coated
 	trades   uint16
+	cost     LayerCost
 }
 
 // newOption makes a piece of a proposal.

@@ -80,7 +80,7 @@ func (s *search) build(ctx context.Context, chosen []int) (*Plan, []string, erro
 	if p.Marks, err = x.full(chosen); err != nil {
 		return nil, nil, err
 	}
-	if why := s.judgeWhole(p, chosen); len(why) > 0 {
+	if why := append(s.judgeWhole(p, chosen), s.costWhole(p, chosen)...); len(why) > 0 {
 		return nil, why, nil
 	}
 	why, err := s.stillFit(ctx, x, chosen)

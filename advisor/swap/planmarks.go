@@ -21,15 +21,16 @@ const (
 	Thickness  Goal = "thickness"
 	Trades     Goal = "trades"
 	Changed    Goal = "layers" // layers taken out, put in or coated
+	Cost       Goal = "cost"   // material and labor by the user's prices; the same for all without them
 )
 
 // Allowed lists the goals.
 func (Goal) Allowed() []string {
-	return []string{string(Drying), string(Condensate), string(Warmth), string(Glue), string(Food), string(Heat), string(Thickness), string(Trades), string(Changed)}
+	return []string{string(Drying), string(Condensate), string(Warmth), string(Glue), string(Food), string(Heat), string(Thickness), string(Trades), string(Changed), string(Cost)}
 }
 
 // goals is the number of goals.
-const goals = 9
+const goals = 10
 
 // The places of the goals.
 const (
@@ -42,6 +43,7 @@ const (
 	atThickness
 	atTrades
 	atChanged
+	atCost
 )
 
 // Marks are the goals of one combination on their grid; less is better. Two

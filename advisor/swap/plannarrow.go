@@ -2,6 +2,7 @@ package swap
 
 import (
 	"slices"
+	"strings"
 
 	"relath/advisor/assembly"
 	"relath/kb"
@@ -10,29 +11,44 @@ import (
 // noGlue is how a user says that nothing with glue may be put in.
 const noGlue = "adhesive"
 
-// admits says whether a proposal may be part of a plan under the options.
-func (f *finder) admits(p *Proposal, opts PlanOptions) bool {
+// leftOut says why a proposal is no part of any plan under the options, or "".
+func (f *finder) leftOut(p *Proposal, opts PlanOptions) string {
 	c := f.candidateOf(p)
 	first, last := c.at, c.at+c.span()
 	for i := first; i < last; i++ {
 		if slices.Contains(opts.Keep, f.nameAt(i)) {
-			return false
+			return "the " + f.nameAt(i) + " is kept as it is"
 		}
 	}
 	if opts.Reno && (c.span() == 0 && c.at < f.roomSide() || c.span() > 0 && first < f.roomSide()) {
-		return false
+		return "what stays behind the room side stays"
 	}
-	if len(opts.No) == 0 {
-		return true
-	}
+	var no, unlisted []string
 	for _, s := range scenes(f.before, p.After) {
 		for _, m := range freshMaterials(c, freshParts(s)) {
 			if refused(m, opts.No) {
-				return false
+				no = append(no, m.Name)
+			}
+			if opts.Available && !opts.Costing.Lists(m) {
+				unlisted = append(unlisted, m.Name)
 			}
 		}
 	}
-	return true
+	switch {
+	case len(no) > 0:
+		return "nothing of the kind is wanted: " + strings.Join(distinct(no), ", ")
+	case len(unlisted) > 0:
+		return "the price book does not have it: " + strings.Join(distinct(unlisted), ", ")
+	}
+	return ""
+}
+
+func distinct(list []string) []string {
+	var out []string
+	for _, x := range list {
+		out = append(out, without([]string{x}, out)...)
+	}
+	return out
 }
 
 // refused says whether a material is one that must not be put in.

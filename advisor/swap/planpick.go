@@ -34,6 +34,7 @@ func aims() []aim {
 		{"least glue and food", Glue, func(m *Marks) []int32 { return []int32{m[atGlue] + m[atFood], m[atGlue], m[atFood]} }},
 		{"fewest layers", Changed, at(atChanged, atTrades)},
 		{"least heat loss", Heat, at(atHeat)},
+		{"lowest cost", Cost, at(atCost)},
 		{"balanced", "", nil},
 	}
 }
@@ -55,6 +56,9 @@ func aimAt(g Goal) aim {
 // aimsOf puts the aim that is preferred first.
 func (s *search) aimsOf() []aim {
 	list := aims()
+	if s.opts.Costing == nil {
+		list = slices.DeleteFunc(list, func(a aim) bool { return a.goal == Cost })
+	}
 	if s.opts.Prefer == "" {
 		return list
 	}
@@ -168,6 +172,9 @@ func (s *search) choose(members []member) []pick {
 			}
 			return cmp.Or(by, cmp.Compare(balance(&x.marks), balance(&y.marks)), cmp.Compare(x.index, y.index))
 		})
+		if a.of != nil && a.of(&m.marks)[0] == neverJudged {
+			continue // none of them is known to be good at it
+		}
 		at := slices.IndexFunc(picks, func(p pick) bool { return p.index == m.index })
 		if at < 0 {
 			at, picks = len(picks), append(picks, pick{member: m})

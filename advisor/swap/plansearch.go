@@ -25,6 +25,8 @@ type search struct {
 	codes    rule.Tester          // with the rules and tables of codes that can block
 	had      []analysis.Cover     // duties as first described
 	apart    []Apart
+	aside    []Rejection  // proposals that the options leave out
+	costs    []LayerCost  // of each described layer as it stands; none without prices
 	out      map[int]bool // combinations that were judged in full and turned down
 	known    sync.Map     // index of a combination to whether it is allowed
 }
@@ -36,9 +38,14 @@ func newSearch(f *finder, proposals []Proposal, opts PlanOptions) *search {
 	tables.Tables = slices.DeleteFunc(slices.Clone(tables.Tables), func(t *kb.Table) bool { return t.Otherwise.Level != "block" })
 	s.codes = rule.Tester{Base: &tables, System: f.tester.System}
 	for i := range proposals {
-		if p := &proposals[i]; f.admits(p, opts) {
-			s.options = append(s.options, f.newOption(p))
+		p := &proposals[i]
+		if why := f.leftOut(p, opts); why != "" {
+			s.aside = append(s.aside, Rejection{Candidate: p.Title, ID: idOf(p), Layer: p.Layer, Because: []string{why}})
+			continue
 		}
+		o := f.newOption(p)
+		o.cost = s.costOf(&o)
+		s.options = append(s.options, o)
 	}
 	slices.SortStableFunc(s.options, func(a, b option) int { return a.from - b.from })
 	s.clash = make([][]bool, len(s.options))
@@ -51,6 +58,9 @@ func newSearch(f *finder, proposals []Proposal, opts PlanOptions) *search {
 	s.standing = make([][]analysis.Section, len(f.of.Described.Layers))
 	for _, x := range analysis.Sections(f.base, f.of, f.of.Variants[0]) {
 		s.standing[x.Part.Layer] = append(s.standing[x.Part.Layer], x)
+	}
+	if now := s.now(); now != nil {
+		s.costs = now.Layers
 	}
 	s.ruleOut()
 	s.limit()
@@ -154,6 +164,7 @@ type screener struct {
 	*search
 	screen   *analysis.Screen
 	sections []*analysis.Section
+	cost     spent // of the combination the screen is set to
 	found    front
 }
 
@@ -165,7 +176,7 @@ func (s *search) screener() *screener {
 // was found beats the best that it could still turn out to be.
 func (x *screener) look(index int, chosen []int) error {
 	m, sums, err := x.light(chosen)
-	if err != nil || x.tooThick(sums) {
+	if err != nil || x.tooThick(sums) || x.tooDear() {
 		return err
 	}
 	if x.screen.Judged() {
@@ -217,13 +228,16 @@ func (x *screener) remembered(index int, chosen []int) (bool, error) {
 // light sets the screen to a combination and gives the marks that need no
 // moisture method; those that do are as good as can be.
 func (x *screener) light(chosen []int) (Marks, analysis.Sums, error) {
-	x.sections = x.sections[:0]
+	x.sections, x.cost = x.sections[:0], spent{}
 	next, changed := 0, 0
 	var trades uint16
 	stand := func(to int) {
 		for ; next < to; next++ {
 			for i := range x.standing[next] {
 				x.sections = append(x.sections, &x.standing[next][i])
+			}
+			if x.costs != nil {
+				x.cost.add(&x.costs[next])
 			}
 		}
 	}
@@ -236,10 +250,12 @@ func (x *screener) light(chosen []int) (Marks, analysis.Sums, error) {
 		next = max(next, o.to)
 		changed += o.changed
 		trades |= o.trades
+		x.cost.add(&o.cost)
 	}
 	stand(len(x.standing))
 	x.screen.Set(x.sections)
 	var m Marks
+	m[atCost] = x.cost.mark()
 	if !x.screen.Judged() {
 		m[atDrying], m[atCondensate] = neverJudged, neverJudged
 	}

@@ -37,7 +37,7 @@ func brute(t testing.TB, s *search) []int {
 			t.Fatal(err)
 		}
 		_, sums, _ := x.light(chosen)
-		c := scored{member{index, slices.Clone(chosen), m}, 0, !x.tooThick(sums)}
+		c := scored{member{index, slices.Clone(chosen), m}, 0, !x.tooThick(sums) && (s.opts.Budget == 0 || x.cost.best <= s.opts.Budget)}
 		for _, v := range m {
 			c.sum += int64(v)
 		}

@@ -2,8 +2,10 @@ package takeoff
 
 import (
 	"fmt"
+	"slices"
 
 	"relath/advisor/assembly"
+	"relath/kb"
 	"relath/kb/quantity"
 )
 
@@ -14,14 +16,21 @@ type Item struct {
 	Supplier string
 }
 
+// The ingredients of plaster that is mixed on site.
+const (
+	limeID = "hydrated-lime"
+	sandID = "plaster-sand"
+)
+
 // Items lists what is ordered beside materials: ingredients and fasteners.
 func Items() []Item {
 	return []Item{
+		{"furring-strips", "wood furring strips, 1x3", lumberYard},
 		{"gypsum-board-screws", "screws for gypsum board", hardware},
-		{"hydrated-lime", "hydrated lime", masonryYard},
+		{limeID, "hydrated lime", masonryYard},
 		{"lath-nails", "nails for wood lath", hardware},
 		{"nails-8d", "8d nails", hardware},
-		{"plaster-sand", "sharp graded sand for plaster", masonryYard},
+		{sandID, "sharp graded sand for plaster", masonryYard},
 		{"wood-lath-pieces", "wood lath of 4 ft", lumberYard},
 	}
 }
@@ -63,6 +72,36 @@ func (t *taker) beside(s *section, p *assembly.Part, parent int) {
 	}
 }
 
+// furring adds the strips that make a gap behind a cladding: one on each stud. A
+// shallow gap comes with the cladding itself, one behind masonry with its ties.
+func (t *taker) furring(s *section, i int, p *assembly.Part) {
+	const shallow = 0.0125 // m, just under 1/2 in
+	if p.Depth < shallow || i == 0 || i > s.structure || s.variant.Layers[i-1].Cavity || s.variant.Layers[i-1].Material.Form == kb.Masonry || !t.job.All && s.gapStood(p) {
+		return
+	}
+	strip := item("furring-strips")
+	l := Line{Where: Where{Assembly: s.of.Name, Layer: p.Name}, Item: strip.ID, Name: strip.Name, Supplier: strip.Supplier, Of: -1, Stage: Cladding}
+	switch {
+	case s.area <= 0:
+		l.Missing = fmt.Sprintf("the area of %s is not given", s.of.Name)
+	case s.spacing == 0:
+		l.Missing = "the spacing of the framing is not given"
+	default:
+		l.Waste = t.assumedWaste(&l, "takeoff-waste-boards")
+		l.measure(Length, quantity.Exact(s.area/s.spacing))
+		l.How = []string{s.areaWords(), fmt.Sprintf("a strip on each stud, framing at %s", show(s.spacing, quantity.Length))}
+	}
+	t.add(l)
+}
+
+// gapStood says whether the assembly before the plan had this gap.
+func (s *section) gapStood(p *assembly.Part) bool {
+	const slack = 1e-4
+	return s.before != nil && slices.ContainsFunc(s.before.Layers, func(b *assembly.Part) bool {
+		return b.Cavity && b.State == "existing" && b.Name == p.Name && b.Depth-p.Depth < slack && p.Depth-b.Depth < slack
+	})
+}
+
 // limeAndSand adds the lime and the sand of plaster mixed on site: the sand
 // takes the whole volume, putty its voids.
 func (t *taker) limeAndSand(parent int) {
@@ -71,12 +110,12 @@ func (t *taker) limeAndSand(parent int) {
 		return
 	}
 	waste := t.out.Lines[parent].Waste
-	sand := t.child(parent, "plaster-sand", true)
+	sand := t.child(parent, sandID, true)
 	sand.Waste = waste
 	sand.measure(Volume, volume.Net)
 	sand.How = []string{"the volume of the plaster"}
 	t.add(sand)
-	lime := t.child(parent, "hydrated-lime", true)
+	lime := t.child(parent, limeID, true)
 	lime.Waste = waste
 	mass := times(volume.Net, t.assumed(&lime, "takeoff-lime-share"), t.assumed(&lime, "takeoff-lime-putty"))
 	lime.measure(Mass, mass)

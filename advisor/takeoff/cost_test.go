@@ -44,6 +44,7 @@ func lineCost(t *testing.T, all *Takeoff, c *Cost, item, layer string) LineCost 
 // invented: material by the order, labor by the net quantity.
 //
 //	siding     690.263 ft × 2.35 = 1622.12; 627.512 ft × 3.00 = 1882.54
+//	furring    268/(16/12) = 201 ft; 221.1 × 0.55 = 121.61; 201 × 0.60 = 120.60
 //	felt       294.8/100 × 32 = 94.34; 268/100 × 20 = 53.60
 //	boards     313.756 × 1.17 = 367.095 board ft × 1.10 = 403.80; 313.756 × 1.50 = 470.63
 //	framing    589.6 × 0.85 = 501.16; 536 × 1.20 = 643.20
@@ -64,6 +65,7 @@ func TestCostByHand(t *testing.T) {
 		material, labor int64
 	}{
 		{"bevel-wood-siding", "siding", 162212, 188254},
+		{"furring-strips", "gap", 12161, 12060},
 		{"asphalt-felt-15", "felt", 9434, 5360},
 		{"diagonal-board-sheathing", "sheathing", 40380, 47063},
 		{"spf-lumber", "bay", 50116, 64320},

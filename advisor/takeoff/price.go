@@ -250,3 +250,22 @@ func FromBase(base *kb.Base) *PriceBook {
 	}
 	return &PriceBook{Format: bookFormat, Name: "prices laid over the base", Currency: currencies[0]}
 }
+
+// Words names the price book; invented prices are called so.
+func (b *PriceBook) Words() string {
+	name := "by your prices"
+	if b.Name != "" {
+		name = "by the price book " + b.Name
+	}
+	if b.Invented == "yes" {
+		name += "; every price is invented"
+	}
+	return name
+}
+
+// Lists says whether a material can be had by the book: it has a price, or it
+// is mixed on site of what has one.
+func (b *PriceBook) Lists(base *kb.Base, m *kb.Material) bool {
+	listed := func(id string) bool { return len(b.find(base, id)) > 0 }
+	return listed(m.ID) || isSiteMix(m) && listed(limeID) && listed(sandID)
+}

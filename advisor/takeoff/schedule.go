@@ -112,7 +112,7 @@ func (p *planner) stage(s Stage) {
 	}
 	var plaster, others []int
 	for _, i := range lines {
-		if m := p.of.Lines[i].Material; m.Form == kb.Plaster {
+		if m := p.of.Lines[i].Material; m != nil && m.Form == kb.Plaster {
 			plaster = append(plaster, i)
 		} else {
 			others = append(others, i)

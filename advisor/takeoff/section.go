@@ -65,7 +65,11 @@ func structureOf(v *assembly.Variant) int {
 
 // part takes what is new of one part: itself, its fills, its coats.
 func (t *taker) part(s *section, i int, p *assembly.Part) {
-	if p.Cavity || p.State != "proposed" && !t.job.All {
+	if p.State != "proposed" && !t.job.All {
+		return
+	}
+	if p.Cavity {
+		t.furring(s, i, p)
 		return
 	}
 	old := s.stood(p)

@@ -7,6 +7,7 @@ import (
 	"relath/advisor/assembly"
 	"relath/advisor/rule"
 	"relath/advisor/swap"
+	"relath/advisor/takeoff"
 	"relath/kb"
 )
 
@@ -29,10 +30,12 @@ code asks, who must agree and which cautions go with it. What was turned down
 keeps its reason. Sometimes the answer is to leave it alone.
 
 The swaps are then combined into a handful of plans for the whole assembly, each
-the best at something, each computed again as a whole.`,
+the best at something, each computed again as a whole. With a price book, given
+with --prices or named in the description, cost is one of the things.`,
 		Example: `  relath advise house.yaml
   relath advise house.yaml --assembly "north wall" --layer sheathing
   relath advise house.yaml --prefer drying --keep siding --no adhesive
+  relath advise house.yaml --prices prices.yaml --budget 9000 --only available
   relath advise house.yaml --hourly
   relath advise house.yaml --all -o advice.html
   relath advise house.yaml --json | jq -r '.data.assemblies[].proposals[].id'`,
@@ -48,7 +51,13 @@ the best at something, each computed again as a whole.`,
 			if err != nil {
 				return err
 			}
-			narrow, err := plans.options(base)
+			var book *takeoff.PriceBook
+			if len(list) > 0 {
+				if book, err = plans.prices.book(a, base, list[0].House, args[0]); err != nil {
+					return err
+				}
+			}
+			narrow, err := plans.options(base, book)
 			if err != nil {
 				return err
 			}

@@ -15,7 +15,7 @@ import (
 type orderFlags struct {
 	name   string
 	plan   []string
-	prices string
+	prices pricesFlag
 	start  string
 	all    bool
 }
@@ -27,7 +27,7 @@ func (a *app) order() *cobra.Command {
 		Short: "Print what to buy, what it costs, and in which order it is built",
 		Long: `order takes the quantities of what a house proposes: net areas, lengths and
 volumes place by place, and the list by kind of supplier with waste. With a price
-book it gives the cost, with a start date the sequence of work with curing times.
+book, given with --prices or named in the description, it gives the cost, with a start date the sequence of work with curing times.
 What stands is left out; --plan adds a swap or plan for one assembly.`,
 		Example: `  relath order house.yaml
   relath order house.yaml --assembly "north wall" --plan variable-retarder-for-plastic-film@poly
@@ -39,7 +39,7 @@ What stands is left out; --plan adds a swap or plan for one assembly.`,
 	flags := c.Flags()
 	flags.StringVar(&f.name, "assembly", "", "the assembly that the plan changes")
 	flags.StringSliceVar(&f.plan, "plan", nil, "id of a plan or of a swap, or several swaps in the order they are applied")
-	flags.StringVar(&f.prices, "prices", "", "price book of your own, YAML or CSV")
+	f.prices.add(c)
 	flags.StringVar(&f.start, "start", "", "date on which work begins, such as 2027-04-05")
 	flags.BoolVar(&f.all, "all", false, "count what stands too")
 	return c
@@ -53,7 +53,7 @@ func (a *app) runOrder(c *cobra.Command, file string, f *orderFlags) error {
 	if err != nil {
 		return err
 	}
-	w, err := f.wishes(a, base, h)
+	w, err := f.wishes(a, base, h, file)
 	if err != nil {
 		return err
 	}
@@ -67,7 +67,7 @@ func (a *app) runOrder(c *cobra.Command, file string, f *orderFlags) error {
 }
 
 // wishes reads the flags.
-func (f *orderFlags) wishes(a *app, base *kb.Base, h *assembly.Resolved) (advisor.Ordering, error) {
+func (f *orderFlags) wishes(a *app, base *kb.Base, h *assembly.Resolved, file string) (advisor.Ordering, error) {
 	w := advisor.Ordering{Plan: f.plan, All: f.all}
 	if f.name != "" && len(f.plan) == 0 {
 		return w, fmt.Errorf("--assembly goes with --plan; without a plan the whole house is ordered")
@@ -89,16 +89,9 @@ func (f *orderFlags) wishes(a *app, base *kb.Base, h *assembly.Resolved) (adviso
 		}
 		w.Schedule = true
 	}
-	if f.prices == "" {
-		return w, nil
-	}
-	data, err := a.read(f.prices)
-	if err != nil {
-		return w, err
-	}
-	book, problems := takeoff.ReadPrices(base, f.prices, data)
-	w.Prices = book
-	return w, problems.Err()
+	var err error
+	w.Prices, err = f.prices.book(a, base, h, file)
+	return w, err
 }
 
 func names(list []*assembly.Assembly) []string {
