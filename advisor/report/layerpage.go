@@ -15,7 +15,8 @@ type LayerPage struct {
 	Made  string // what it is made of, with its doubts
 	Coats string
 	Gist  []string  // what matters about it, in short sentences
-	Page  *Document // its numbers, with their sources
+	Dries *Document // how much water could leave it, by season
+	Page  *Document // its other numbers, with their sources
 }
 
 // LayerPages gives the layers of an analyzed assembly in their order.
@@ -23,8 +24,7 @@ func (m Maker) LayerPages(r *analysis.Result) []LayerPage {
 	var list []LayerPage
 	for _, part := range partsOf(r) {
 		l := LayerPage{Layer: part.Layer, Name: part.Name, Made: join(choicesOf(r, part), "or"), Coats: coatRuns(part)}
-		l.Gist = m.gist(r, part)
-		l.Page = m.layerPage(r, part)
+		l.Gist, l.Dries, l.Page = m.gist(r, part), m.layerDries(r, part), m.layerPage(r, part)
 		list = append(list, l)
 	}
 	return list
@@ -49,6 +49,13 @@ func (m Maker) Findings(a Analysis) *Document {
 func (m Maker) gist(r *analysis.Result, part *assembly.Part) []string {
 	fact := func(id string) analysis.Estimate { return layerAcross(r, part.Layer, id) }
 	var list []string
+	if e := fact("permeance"); e.Known && !part.Cavity {
+		text := "Lets vapor through: " + quantity.FormatRange(e.Range, quantity.Permeance, m.Units) + " at 50 % humidity"
+		if class := fact("retarder-class"); class.Known {
+			text += "; code class: " + join(class.Words, "or")
+		}
+		list = append(list, text+".")
+	}
 	if e := fact("choke"); e.Known {
 		for i, way := range []string{"outward", "inward"} {
 			if share := fact("share-" + way); share.Known && slices.Contains(e.Words, way) {
@@ -82,11 +89,16 @@ func layerFacts() []string {
 	}
 }
 
-// layerPage makes the page of one layer: how much water could leave it, and what
-// is known about it.
-func (m Maker) layerPage(r *analysis.Result, part *assembly.Part) *Document {
+// layerDries makes the page of how much water could leave a layer.
+func (m Maker) layerDries(r *analysis.Result, part *assembly.Part) *Document {
 	p := m.page(capital(part.Name), "")
 	p.soaked(r, part)
+	return p.finish()
+}
+
+// layerPage makes the page of what is known about a layer.
+func (m Maker) layerPage(r *analysis.Result, part *assembly.Part) *Document {
+	p := m.page(capital(part.Name), "")
 	var rows [][]Text
 	for _, id := range layerFacts() {
 		f, e := p.Base.Fact(id), layerAcross(r, part.Layer, id)

@@ -17,7 +17,11 @@ func (m Maker) Leak(list []*analysis.LeakResult) *Document {
 		p.doc.Title = "A leak into the " + title(list[0].Assembly)
 	}
 	if len(list) > 1 {
-		p.leakComparison(list)
+		names := make([]string, len(list))
+		for i, r := range list {
+			names[i] = capital(r.Assembly.Name)
+		}
+		p.leakComparison(names, list)
 	}
 	for _, r := range list {
 		p.begin(len(list), r.Assembly)
@@ -26,9 +30,23 @@ func (m Maker) Leak(list []*analysis.LeakResult) *Document {
 	return p.finish()
 }
 
-// leakComparison sets the walls of a house side by side, one table for each
-// wetting.
-func (p *page) leakComparison(list []*analysis.LeakResult) {
+// LeakPage makes the page of a leak into one assembly, without its name.
+func (m Maker) LeakPage(r *analysis.LeakResult) *Document {
+	p := m.page("A leak into the "+title(r.Assembly), m.where(r.Assembly))
+	p.leak(r)
+	return p.finish()
+}
+
+// LeakBeside makes the page that sets the same leak in several assemblies side
+// by side, by the names that they are given.
+func (m Maker) LeakBeside(names []string, list []*analysis.LeakResult) *Document {
+	p := m.page("The same leak side by side", "")
+	p.leakComparison(names, list)
+	return p.finish()
+}
+
+// leakComparison sets walls side by side, one table for each wetting.
+func (p *page) leakComparison(names []string, list []*analysis.LeakResult) {
 	cases := 0
 	for _, r := range list {
 		cases = max(cases, len(r.Cases))
@@ -42,8 +60,8 @@ func (p *page) leakComparison(list []*analysis.LeakResult) {
 		for _, row := range rows {
 			t.Rows = append(t.Rows, []Text{say(row.words)})
 		}
-		for _, r := range list {
-			t.Heads = append(t.Heads, capital(r.Assembly.Name))
+		for n, r := range list {
+			t.Heads = append(t.Heads, names[n])
 			for k, row := range rows {
 				words := "no answer"
 				if r.Missing == "" {

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"fmt"
+
 	"relath/advisor/swap"
 )
 
@@ -8,7 +10,10 @@ import (
 type SwapPage struct {
 	ID, Title, Layer string
 	Standing         string
-	Clears, Worsens  []string // in words; empty for nothing
+	Changes          []string // what is done, layer by layer
+	Improves         []string // in words, with the numbers before and after; empty for nothing
+	Worsens          []string
+	Asks             []string // who must agree, and what must be found out first
 	Page             *Document
 }
 
@@ -24,10 +29,46 @@ func (m Maker) SwapPages(a *swap.Advice) []SwapPage {
 func (m Maker) swapPage(x *swap.Proposal) SwapPage {
 	p := m.page(x.Title, "")
 	p.proposalBody(1, x, make(map[string]int))
-	return SwapPage{
-		ID: x.ID, Title: x.Title, Layer: x.Layer, Standing: string(x.Standing),
-		Clears: titles(x.Resolved), Worsens: append(p.factsThat(x, "worse"), titles(x.Introduced)...), Page: p.finish(),
+	s := SwapPage{ID: x.ID, Title: x.Title, Layer: x.Layer, Standing: string(x.Standing), Changes: changeWords(x.Changes), Page: p.finish()}
+	s.Improves, s.Worsens = p.weighed(x)
+	for _, n := range x.Needs {
+		s.Asks = append(s.Asks, needWords(n))
 	}
+	for _, a := range x.Asks {
+		s.Asks = append(s.Asks, "To find out first: "+stop(a))
+	}
+	return s
+}
+
+// weighed says what a swap improves and what it makes worse.
+func (p *page) weighed(x *swap.Proposal) (improves, worsens []string) {
+	for _, t := range titles(x.Resolved) {
+		improves = append(improves, "No longer: "+t+".")
+	}
+	for _, t := range titles(x.Introduced) {
+		worsens = append(worsens, "It brings: "+t+".")
+	}
+	for _, c := range x.Compare {
+		text := fmt.Sprintf("%s: %s, before %s.", capital(c.Fact.Title), p.value(c.After, c.Fact.Dimension), p.value(c.Before, c.Fact.Dimension))
+		switch c.Change {
+		case "better":
+			improves = append(improves, text)
+		case "worse":
+			worsens = append(worsens, text)
+		}
+	}
+	if x.Recipe != nil && x.Recipe.Worse != "" {
+		worsens = append(worsens, capital(stop(x.Recipe.Worse)))
+	}
+	return improves, worsens
+}
+
+func changeWords(list []swap.Change) []string {
+	var words []string
+	for _, t := range changes(list) {
+		words = append(words, t.Words)
+	}
+	return words
 }
 
 // Rejections makes the part of a page of advice that says what was turned down;
@@ -47,6 +88,10 @@ func (m Maker) Rejections(list []swap.Rejection, layer string) *Document {
 // PlanPage is one plan for an assembly by itself.
 type PlanPage struct {
 	ID, Title string
+	Standing  string
+	Changes   []string
+	Improves  []string
+	Worsens   []string
 	Page      *Document
 }
 
@@ -67,7 +112,9 @@ func (m Maker) PlanPages(a *swap.Advice) (table *Document, list []PlanPage) {
 	for i, plan := range x.Plans {
 		q := m.page(plan.Title, "")
 		q.planBody(i+1, x, plan, make(map[string]int))
-		list = append(list, PlanPage{ID: plan.ID, Title: join(plan.Good, "and"), Page: q.finish()})
+		one := PlanPage{ID: plan.ID, Title: join(plan.Good, "and"), Standing: string(plan.Standing), Changes: changeWords(plan.Changes), Page: q.finish()}
+		one.Improves, one.Worsens = q.weighed(&plan.Proposal)
+		list = append(list, one)
 	}
 	return p.finish(), list
 }

@@ -34,6 +34,7 @@ type layerCard struct {
 	Number  int
 	D       *assembly.Layer
 	Words   string // the material by name, for the form
+	Dry     documentPart
 	Body    documentPart
 	Swap    string
 	Fills   []fillField
@@ -95,7 +96,7 @@ func (s *Server) assembly(r *http.Request) (*view, error) {
 func (s *Server) layerCard(h *houseFrame, a *assembly.Assembly, l report.LayerPage, number int) layerCard {
 	d := &a.Described.Layers[l.Layer]
 	c := layerCard{LayerPage: l, Number: number + 1, D: d, Words: s.choiceWords(d.Material), Swap: h.at(a.Name) + "swap" + query("layer", l.Name)}
-	c.Body = partOf(l.Page, "l"+itoa(number)+"-", 1)
+	c.Dry, c.Body = partOf(l.Dries, "w"+itoa(number)+"-", 1), partOf(l.Page, "l"+itoa(number)+"-", 1)
 	for _, f := range d.Fill {
 		c.Fills = append(c.Fills, fillField{s.choiceWords(f.Material), f.Thickness.Value})
 	}

@@ -54,6 +54,7 @@ type Server struct {
 	Options
 	folder   *folder
 	shelf    *shelf
+	jobs     *jobs
 	work     *work
 	token    string
 	pages    map[string]*template.Template
@@ -84,12 +85,14 @@ func New(o Options) (*Server, error) {
 		plans:    newCache[report.Plan](mostPlans),
 	}
 	s.life, s.stop = context.WithCancel(context.Background())
+	s.jobs = newJobs(s.life)
 	return s, nil
 }
 
 // Close stops what is being computed and releases the folder.
 func (s *Server) Close() error {
 	s.stop()
+	s.jobs.wait()
 	return s.folder.close()
 }
 
@@ -128,6 +131,10 @@ func (s *Server) routes(mux *http.ServeMux) {
 	get(at+"swap", s.swaps)
 	post(at+"swap", s.takeSwap)
 	get(at+"plans", s.plansPage)
+	get(at+"leak", s.leakForm)
+	post(at+"leak", s.startLeak)
+	get("/job/{job}", s.job)
+	post("/job/{job}/cancel", s.cancelJob)
 	get(at+"spec", s.spec)
 	get(at+"spec/{file}", s.specFile)
 	mux.Handle("/", s.page(func(*http.Request) (*view, error) { return nil, errNoPage }))

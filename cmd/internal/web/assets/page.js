@@ -5,35 +5,51 @@
 
 const say = (words) => { document.getElementById("said").textContent = words; };
 
+// place says where an element stands, so that its like can be found on a fresh
+// page: the nearest thing with an id, and what it is there.
+function place(element) {
+  const within = element && element.closest("main [id]");
+  return element && { id: within && within.id !== element.id ? within.id : "", tag: element.tagName, name: element.name || "", words: element.textContent };
+}
+function find(main, at) {
+  if (!at) return null;
+  const within = at.id ? main.querySelector("#" + CSS.escape(at.id)) : main;
+  return within && [...within.querySelectorAll(at.tag)].find((e) => (e.name || "") === at.name && (at.name || e.textContent === at.words));
+}
+
 // show puts the main part of another page in the place of this one and keeps
 // what was open, and the focus.
-function show(text, address) {
+function show(text, address, from) {
   const fresh = new DOMParser().parseFromString(text, "text/html");
   const main = fresh.getElementById("main");
   if (!main) { location.assign(address); return; }
   const open = [...document.querySelectorAll("main details[open] > summary")].map((s) => s.textContent);
-  const focus = document.activeElement && document.activeElement.textContent;
+  const focus = place(document.activeElement && document.activeElement.closest("main") ? document.activeElement : from);
   const top = scrollY;
   const same = new URL(address, location.href).pathname === location.pathname;
   document.getElementById("main").replaceWith(main);
   const trail = fresh.querySelector(".trail");
   if (trail) document.querySelector(".trail").replaceWith(trail);
   document.title = fresh.title;
-  if (same) {
+  const alert = main.querySelector("[role=alert]");
+  if (same && !alert) {
     for (const s of main.querySelectorAll("details > summary")) if (open.includes(s.textContent)) s.parentElement.open = true;
+    (find(main, focus) || main).focus({ preventScroll: true });
     scrollTo(0, top);
   } else {
+    (alert || main).focus();
     scrollTo(0, 0);
   }
-  const alert = main.querySelector("[role=alert]");
-  const again = same && focus && [...main.querySelectorAll("summary, button, a")].find((e) => e.textContent === focus);
-  (alert || again || main).focus({ preventScroll: same && !alert });
-  say(alert ? alert.textContent : "Computed: " + (main.querySelector(".lead") || main.querySelector("h1")).textContent);
+  say(alert ? alert.textContent : "Done. " + (main.querySelector(".lead") || main.querySelector("h1")).textContent);
   ready(main);
 }
 
-// send sends a form and shows the answer.
+// send sends a form and shows the answer. A second press while it is on its way
+// is no second order.
+let sending = false;
 async function send(form, button) {
+  if (sending) return;
+  sending = true;
   const data = new URLSearchParams(new FormData(form));
   if (button && button.name) data.append(button.name, button.value);
   const main = document.getElementById("main");
@@ -43,11 +59,13 @@ async function send(form, button) {
     const answer = await fetch(form.action, { method: "POST", body: data });
     const text = await answer.text();
     if (answer.ok && answer.url !== location.href) history.pushState(null, "", answer.url);
-    show(text, answer.ok ? answer.url : form.action);
+    show(text, answer.ok ? answer.url : form.action, form);
   } catch {
     say("The program does not answer. Is it still running?");
     main.classList.remove("busy");
     main.removeAttribute("aria-busy");
+  } finally {
+    sending = false;
   }
 }
 
