@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -211,6 +212,28 @@ func compare(t *testing.T, what, page string, a *answer) {
 		want := quantity.FormatRange(quantity.Range{Low: n.Low, Best: n.Best, High: n.High}, quantity.Permeance, quantity.InchPound)
 		if !strings.Contains(cards[strings.ToLower(l.Name)], want) {
 			t.Errorf("%s, %s: the card does not say %q", what, l.Name, want)
+		}
+	}
+}
+
+// TestSameSheets compares the files of a spec sheet with those that
+// `relath spec -o` writes, byte by byte.
+func TestSameSheets(t *testing.T) {
+	const folder, house = "../../../testdata/houses", "alder-court.yaml"
+	get := serve(t, folder)
+	for _, ending := range []string{"pdf", "html", "md", "txt", "json"} {
+		out := filepath.Join(t.TempDir(), "sheet."+ending)
+		var errs bytes.Buffer
+		code := cli.Run(context.Background(), []string{"spec", folder + "/" + house, "--plan", "as-described", "-o", out}, cli.Streams{Out: &errs, Err: &errs})
+		if code != cli.Done {
+			t.Fatalf("%s: exit code %d\n%s", ending, code, errs.String())
+		}
+		want, err := os.ReadFile(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := get("/house/" + house + "/north%20wall/spec/sheet." + ending); got != string(want) {
+			t.Errorf("sheet.%s is not what the terminal writes", ending)
 		}
 	}
 }

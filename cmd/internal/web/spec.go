@@ -21,6 +21,7 @@ type specBody struct {
 // sheetFormats are the files of a sheet, those that spec -o writes.
 func sheetFormats() []struct{ ending, words, kind string } {
 	return []struct{ ending, words, kind string }{
+		{"pdf", "for paper", "application/pdf"},
 		{"html", "a page that stands alone, to print or send", "text/html; charset=utf-8"},
 		{"md", "text with marks, for other programs", "text/markdown; charset=utf-8"},
 		{"txt", "plain text", "text/plain; charset=utf-8"},
@@ -93,6 +94,8 @@ func (s *Server) sheet(plan report.Plan, ending string) ([]byte, error) {
 	doc := m.Spec(plan)
 	var err error
 	switch ending {
+	case "pdf":
+		err = doc.PDF(out, report.Letter)
 	case "html":
 		err = doc.HTML(out)
 	case "md":
