@@ -28,7 +28,7 @@ var opened = sync.OnceValues(func() (Options, error) {
 
 // site is a running server of a folder with copies of the shipped houses.
 type site struct {
-	*testing.T
+	testing.TB
 	server *Server
 	folder string
 	http   *httptest.Server
@@ -37,13 +37,13 @@ type site struct {
 // houses is where the shipped houses stand.
 const houses = "../../../testdata/houses"
 
-func newSite(t *testing.T) *site {
+func newSite(t testing.TB) *site {
 	t.Helper()
 	o, err := opened()
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &site{T: t, folder: t.TempDir()}
+	s := &site{TB: t, folder: t.TempDir()}
 	for _, name := range shipped(t) {
 		data, err := os.ReadFile(filepath.Join(houses, name))
 		if err != nil {
@@ -70,7 +70,7 @@ func newSite(t *testing.T) *site {
 }
 
 // shipped lists the shipped houses.
-func shipped(t *testing.T) []string {
+func shipped(t testing.TB) []string {
 	t.Helper()
 	list, err := filepath.Glob(houses + "/*.yaml")
 	if err != nil || len(list) == 0 {
