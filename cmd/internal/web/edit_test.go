@@ -182,3 +182,34 @@ func TestBrokenHouse(t *testing.T) {
 		t.Error("the mended text is not what was sent")
 	}
 }
+
+// TestSwapTakenAndDropped takes a swap, sees the house with it, takes it back
+// with a reason, and finds both in the record, by a server that begins anew too.
+func TestSwapTakenAndDropped(t *testing.T) {
+	s := newSite(t)
+	before := s.file(court)
+	page := s.get(northWall+"swap?layer=poly", 200)
+	_, id, _ := strings.Cut(page, `name="id" value="`)
+	id, _, _ = strings.Cut(id, `"`)
+	s.wants(s.post(northWall+"swap", 200, "based", s.hash(court), "id", id), "North wall, Alder Court", "Take back:", "Why it is dropped")
+	if s.file(court) == before {
+		t.Error("the swap is not in the file")
+	}
+	s.post(courtPage+"/undo", 200, "based", s.hash(court), "why", "the painter is away")
+	if s.file(court) != before {
+		t.Error("undo does not give the text back")
+	}
+	s.wants(s.get(courtPage+"/tried", 200), "Taken:", "Dropped:", "the painter is away")
+	s.wants(s.get(northWall+"swap?layer=poly", 200), "tried here before and dropped: the painter is away")
+	o := s.server.Options
+	again, err := New(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if got := again.shelf.state(court).Tried; len(got) != 2 || got[1].Why != "the painter is away" {
+		t.Errorf("the record of a new server is %v", got)
+	}
+	s.post(northWall+"swap", 409, "based", hashOf([]byte("x")), "id", id)
+	s.post(northWall+"swap", 422, "based", s.hash(court), "id", "no-such-swap@poly")
+}

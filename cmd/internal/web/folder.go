@@ -82,17 +82,22 @@ func (f *folder) list() ([]string, error) {
 	return names, nil
 }
 
+// has says whether there is a file that may be a description.
+func (f *folder) has(name string) bool {
+	if !isHouseFile(name) {
+		return false
+	}
+	about, err := f.root.Lstat(name)
+	return err == nil && about.Mode().IsRegular()
+}
+
 // errNoHouse says that there is no such description.
 var errNoHouse = errors.New("there is no such house in the folder")
 
 // read gives the text of a description. One that is too large is cut right
 // after the limit, which its reader then reports.
 func (f *folder) read(name string) ([]byte, error) {
-	if !isHouseFile(name) {
-		return nil, errNoHouse
-	}
-	about, err := f.root.Lstat(name)
-	if err != nil || !about.Mode().IsRegular() {
+	if !f.has(name) {
 		return nil, errNoHouse
 	}
 	file, err := f.root.Open(name)

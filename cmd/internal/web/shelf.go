@@ -27,6 +27,7 @@ type past struct {
 	mu         sync.Mutex
 	undo, redo []step
 	tried      []tried
+	unwritten  bool   // whether the record could not be written
 	kept       string // where the text lies that the first change replaced
 }
 
@@ -37,13 +38,6 @@ type step struct {
 	swap bool
 }
 
-// tried is one line of the record of swaps.
-type tried struct {
-	What    string
-	Dropped bool
-	Why     string // why it was dropped, if somebody said so
-}
-
 // conflict says that a house is no longer what an edit was made for.
 type conflict struct{ now []byte }
 
@@ -51,13 +45,17 @@ func (c *conflict) Error() string { return "the house was changed meanwhile" }
 
 func newShelf(f *folder) *shelf { return &shelf{folder: f, past: make(map[string]*past)} }
 
-// of gives the past of a house.
+// of gives the past of a house; one that is not in the folder has none that is
+// remembered.
 func (s *shelf) of(file string) *past {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	p := s.past[file]
-	if p == nil {
-		p = &past{}
+	switch {
+	case p == nil && !s.folder.has(file):
+		return &past{}
+	case p == nil:
+		p = &past{tried: s.folder.readRecord(file)}
 		s.past[file] = p
 	}
 	return p
@@ -93,7 +91,7 @@ func (s *shelf) apply(c change) error {
 	}
 	p.undo, p.redo = bounded(append(p.undo, step{now, what, c.swap})), nil
 	if c.swap {
-		p.tried = append(p.tried, tried{What: what})
+		s.note(p, c.file, tried{What: what})
 	}
 	return nil
 }
@@ -158,7 +156,7 @@ func (s *shelf) undo(file, based, why string) error {
 	defer p.mu.Unlock()
 	last, err := s.turn(file, based, &p.undo, &p.redo)
 	if err == nil && last.swap {
-		p.tried = append(p.tried, tried{What: last.what, Dropped: true, Why: why})
+		s.note(p, file, tried{What: last.what, Dropped: true, Why: why})
 	}
 	return err
 }
@@ -170,7 +168,7 @@ func (s *shelf) redo(file, based string) error {
 	defer p.mu.Unlock()
 	last, err := s.turn(file, based, &p.redo, &p.undo)
 	if err == nil && last.swap {
-		p.tried = append(p.tried, tried{What: last.what})
+		s.note(p, file, tried{What: last.what})
 	}
 	return err
 }
@@ -200,6 +198,7 @@ type state struct {
 	UndoSwap   bool
 	Kept       string
 	Tried      []tried
+	Unwritten  bool
 }
 
 // state gives what a page says of the past of a house.
@@ -207,7 +206,7 @@ func (s *shelf) state(file string) state {
 	p := s.of(file)
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	out := state{Kept: p.kept, Tried: append([]tried(nil), p.tried...)}
+	out := state{Kept: p.kept, Unwritten: p.unwritten, Tried: append([]tried(nil), p.tried...)}
 	if n := len(p.undo); n > 0 {
 		out.Undo, out.UndoSwap = p.undo[n-1].what, p.undo[n-1].swap
 	}

@@ -53,6 +53,7 @@ type swapCard struct {
 	Number int
 	Doc    documentPart
 	Spec   string
+	Before string // what the record says of it
 }
 
 // swaps shows what could be there instead of a layer, each computed again.
@@ -77,7 +78,7 @@ func (s *Server) swaps(r *http.Request) (*view, error) {
 		}
 		n := len(body.Swaps) + 1
 		body.Swaps = append(body.Swaps, swapCard{
-			SwapPage: x, Number: n, Doc: partOf(x.Page, "s"+itoa(n)+"-", 2), Spec: h.at(a.Name) + "spec" + query("plan", x.ID),
+			SwapPage: x, Number: n, Before: droppedBefore(h.State.Tried, stepWords(x.Title, x.Layer)), Doc: partOf(x.Page, "s"+itoa(n)+"-", 2), Spec: h.at(a.Name) + "spec" + query("plan", x.ID),
 		})
 	}
 	body.Down = partOf(s.maker().Rejections(advice.Rejections, layer), "d-", 1)
@@ -148,9 +149,27 @@ func planWords(p report.Plan) string {
 		if i > 0 {
 			text += "; "
 		}
-		text += step.Title + " (" + step.Layer + ")"
+		text += stepWords(step.Title, step.Layer)
 	}
 	return text
+}
+
+func stepWords(title, layer string) string { return title + " (" + layer + ")" }
+
+// droppedBefore says why a swap was dropped the last time, where it was.
+func droppedBefore(record []tried, what string) string {
+	for i := len(record) - 1; i >= 0; i-- {
+		switch x := record[i]; {
+		case x.What != what:
+		case !x.Dropped:
+			return ""
+		case x.Why == "":
+			return "It was tried here before and dropped."
+		default:
+			return "It was tried here before and dropped: " + x.Why
+		}
+	}
+	return ""
 }
 
 // planned gives a plan by its id: that of a swap, or of several joined.
