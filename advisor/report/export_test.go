@@ -1,4 +1,7 @@
 package report
 
-// NoFaceDrops is for the tests that make whole pages.
-var NoFaceDrops = noFaceDrops
+// NoFaceDrops and CheckWorkbook are for the tests that make whole pages.
+var (
+	NoFaceDrops   = noFaceDrops
+	CheckWorkbook = checkWorkbook
+)

@@ -35,6 +35,7 @@ func faces(t *testing.T, d *Document) map[string]string {
 	tidyPages(t, runs)
 	return map[string]string{
 		"pdf":      plainPDF(runs),
+		"xlsx":     plainText(plainXLSX(t, xlsxOf(t, d))),
 		"text":     plainText(text),
 		"markdown": plainMarkdown(write(func(b *bytes.Buffer) error { return d.Markdown(b) })),
 		"html":     plainHTML(write(func(b *bytes.Buffer) error { return d.HTML(b) })),

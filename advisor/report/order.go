@@ -153,12 +153,17 @@ func isCoat(t *takeoff.Takeoff, i takeoff.Ordered) bool {
 	return m != nil && m.Form == kb.Coat
 }
 
+// can gives the unit in which paints are sold, in m³, with its name.
+func (m Maker) can() (perUnit float64, unit string) {
+	if m.Units == quantity.InchPound {
+		return 3.785411784e-3, "gal"
+	}
+	return 1e-3, "L"
+}
+
 // canned words a volume as it is sold in cans.
 func (p *page) canned(r quantity.Range) string {
-	perUnit, unit := 1e-3, "L" // m³
-	if p.Units == quantity.InchPound {
-		perUnit, unit = 3.785411784e-3, "gal"
-	}
+	perUnit, unit := p.can()
 	text := fmt.Sprintf("%.1f", r.Best/perUnit)
 	if r.Low != r.High {
 		text += fmt.Sprintf(" (%.1f to %.1f)", r.Low/perUnit, r.High/perUnit)

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"relath/advisor/takeoff"
+	"relath/kb"
 	"relath/kb/quantity"
 )
 
@@ -149,27 +150,45 @@ func measuresData(list []takeoff.Measure) []MeasureData {
 }
 
 // OrderCSV gives the order list as a table: a line for each item and each kind
-// in which it is measured, best values in the units of the page. A line of its
-// own says when prices or quantities are in doubt.
+// in which it is measured, best values in the units of the page with the
+// weakest mark of its places. Below stand, as lines of their own, the warnings
+// of the page, what its marks mean, and its notes. A text that a table program
+// would read as a formula begins with an apostrophe.
 func (m Maker) OrderCSV(o Order) ([]byte, error) {
-	var out bytes.Buffer
-	w := csv.NewWriter(&out)
-	rows := [][]string{{"supplier", "item", "name", "measured as", "net", "order", "unit", "note"}}
+	rows := [][]string{{"supplier", "item", "name", "measured as", "net", "order", "unit", "mark", "note"}}
 	for _, s := range o.Takeoff.Orders() {
 		for _, i := range s.Items {
 			for _, x := range i.Measures {
-				rows = append(rows, m.csvRow(s.Supplier, i, x))
+				rows = append(rows, m.csvRow(o.Takeoff, s.Supplier, i, x))
 			}
 		}
 	}
-	for _, text := range o.Takeoff.Warnings {
-		rows = append(rows, []string{"", "", "", "", "", "", "", "warning: " + text})
+	remark := func(mark, text string) {
+		rows = append(rows, []string{"", "", "", "", "", "", "", mark, text})
 	}
-	err := w.WriteAll(rows)
+	d := m.Order(o)
+	for i := range d.Blocks {
+		if p := d.Blocks[i].Paragraph; p != nil && moodWord(p.Mood) != "" {
+			remark("", lower(moodWord(p.Mood))+p.Text.flat())
+		}
+	}
+	for _, x := range d.Marks {
+		remark(x.Mark, x.Meaning)
+	}
+	for i, n := range d.Notes {
+		remark("", fmt.Sprintf("[%d] %s: %s", i+1, n.Kind, n.Text))
+	}
+	for _, row := range rows {
+		for i := range row {
+			row[i] = safeText(row[i])
+		}
+	}
+	var out bytes.Buffer
+	err := csv.NewWriter(&out).WriteAll(rows)
 	return out.Bytes(), err
 }
 
-func (m Maker) csvRow(supplier string, i takeoff.Ordered, x takeoff.Measure) []string {
+func (m Maker) csvRow(t *takeoff.Takeoff, supplier string, i takeoff.Ordered, x takeoff.Measure) []string {
 	net, unit := quantity.Display(x.Net.Best, measuredIn(x.Kind), m.Units)
 	order, _ := quantity.Display(x.Order.Best, measuredIn(x.Kind), m.Units)
 	number := func(v float64) string { return fmt.Sprintf("%.4g", v) }
@@ -180,5 +199,17 @@ func (m Maker) csvRow(supplier string, i takeoff.Ordered, x takeoff.Measure) []s
 	if measuredIn(x.Kind) == quantity.Number {
 		unit = string(x.Kind)
 	}
-	return []string{supplier, i.Item, i.Name, string(x.Kind), number(net), ordered, unit, orderNote(i)}
+	return []string{supplier, i.Item, i.Name, string(x.Kind), number(net), ordered, unit, markOf(t, i.Lines), orderNote(i)}
+}
+
+// markOf gives the weakest mark of some lines, empty for read.
+func markOf(t *takeoff.Takeoff, lines []int) string {
+	mark := kb.Read
+	for _, l := range lines {
+		mark = mark.Weaker(orRead(t.Lines[l].Mark))
+	}
+	if mark == kb.Read {
+		return ""
+	}
+	return string(mark)
 }

@@ -19,7 +19,7 @@ const (
 
 // svg draws a two-sided chart; at makes the ids of its title unique on a page.
 func (b *Bars) svg(at string) string {
-	s := &drawing{}
+	s := &svgChart{}
 	height := headSpace + 12
 	for _, g := range b.Groups {
 		height += groupSpace + float64(len(g.Rows))*rowHeight
@@ -46,7 +46,7 @@ func (b *Bars) svg(at string) string {
 }
 
 // ticks draws a line at each power of ten.
-func (s *drawing) ticks(b *Bars, middle, room, height float64) {
+func (s *svgChart) ticks(b *Bars, middle, room, height float64) {
 	for v := b.From; v <= b.To*1.0001; v *= 10 {
 		x := b.share(v) * room
 		for _, side := range []float64{-1, 1} {
@@ -65,7 +65,7 @@ func (s *drawing) ticks(b *Bars, middle, room, height float64) {
 func roundTen(v float64) float64 { return math.Pow(10, math.Round(math.Log10(v))) }
 
 // bar draws one bar outward from the middle with its value behind it.
-func (s *drawing) bar(b *Bars, r Bar, middle, room, y, side float64) {
+func (s *svgChart) bar(b *Bars, r Bar, middle, room, y, side float64) {
 	from := 0.0
 	for _, part := range []struct {
 		class string
@@ -92,31 +92,31 @@ func (s *drawing) bar(b *Bars, r Bar, middle, room, y, side float64) {
 	s.text(middle+side*(from+7), y+15, anchor, "", r.Shown)
 }
 
-// drawing collects the elements of a chart.
-type drawing struct{ out strings.Builder }
+// svgChart collects the elements of a chart.
+type svgChart struct{ out strings.Builder }
 
-func (s *drawing) add(format string, args ...any) {
+func (s *svgChart) add(format string, args ...any) {
 	s.out.WriteString(fmt.Sprintf(format, args...) + "\n")
 }
 
-func (s *drawing) open(at string, height float64, title, about string) {
+func (s *svgChart) open(at string, height float64, title, about string) {
 	s.add("<svg viewBox=\"0 0 %.0f %.0f\" role=\"img\" aria-labelledby=\"t%s d%s\" font-size=\"13\">", chartWidth, height, at, at)
 	s.add("<title id=\"t%s\">%s</title><desc id=\"d%s\">%s</desc>", at, html.EscapeString(title), at, html.EscapeString(about))
 }
 
-func (s *drawing) close() string { return s.out.String() + "</svg>" }
+func (s *svgChart) close() string { return s.out.String() + "</svg>" }
 
-func (s *drawing) text(x, y float64, anchor, class, words string) {
+func (s *svgChart) text(x, y float64, anchor, class, words string) {
 	if class != "" {
 		class = " class=\"" + class + "\""
 	}
 	s.add("<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"%s\"%s>%s</text>", x, y, anchor, class, html.EscapeString(words))
 }
 
-func (s *drawing) bold(x, y float64, words string) {
+func (s *svgChart) bold(x, y float64, words string) {
 	s.add("<text x=\"%.1f\" y=\"%.1f\" font-weight=\"bold\">%s</text>", x, y, html.EscapeString(words))
 }
 
-func (s *drawing) small(x, y float64, words string) {
+func (s *svgChart) small(x, y float64, words string) {
 	s.add("<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\" font-size=\"11\" class=\"soft\">%s</text>", x, y, html.EscapeString(words))
 }

@@ -36,7 +36,7 @@ func (a axis) pos(v float64) float64 {
 // svg draws the lines of a curve, each with its own dashes and its name at its
 // end, so that none is told by color.
 func (c *Curve) svg(at string) string {
-	s := &drawing{}
+	s := &svgChart{}
 	s.open(at, curveHeight, c.Caption, fmt.Sprintf("Lines over %s in %s. The table below holds the numbers.", c.XLabel, c.YLabel))
 	x, y := c.axes()
 	c.grid(s, x, y)
@@ -127,7 +127,7 @@ func niceStep(span float64) float64 {
 }
 
 // grid draws the axes with their labels.
-func (c *Curve) grid(s *drawing, x, y axis) {
+func (c *Curve) grid(s *svgChart, x, y axis) {
 	mark := func(v float64) {
 		s.add("<line class=\"axis\" x1=\"%.1f\" y1=\"%.1f\" x2=\"%.1f\" y2=\"%.1f\"/>", curveLeft, y.pos(v), curveRight, y.pos(v))
 		s.text(curveLeft-8, y.pos(v)+4, "end", "soft", fmt.Sprintf("%.4g", v))
@@ -154,7 +154,7 @@ func (c *Curve) grid(s *drawing, x, y axis) {
 }
 
 // band draws the range around a single line.
-func (c *Curve) band(s *drawing, x, y axis) {
+func (c *Curve) band(s *svgChart, x, y axis) {
 	points := c.Lines[0].Points
 	var corners []string
 	for _, p := range points {

@@ -91,14 +91,14 @@ func (t *Takeoff) sum(o *Ordered) {
 		}
 		o.Measures = append(o.Measures, total)
 		if m.Kind.Whole() && o.WholeOf == "" {
-			o.WholeOf, o.Whole = m.Kind, whole(total.Order.Best)
+			o.WholeOf, o.Whole = m.Kind, Whole(total.Order.Best)
 		}
 	}
 }
 
-// whole rounds up to a whole number; what only rounding of a sum has put above
+// Whole rounds up to a whole number; what only rounding of a sum has put above
 // one does not count.
-func whole(v float64) int64 {
+func Whole(v float64) int64 {
 	const slack, most = 1e-9, 1e15
 	return int64(math.Ceil(math.Min(v, most) * (1 - slack)))
 }
@@ -124,7 +124,7 @@ func (t *Takeoff) rounding(c *Cost) Money {
 			m, _ := t.Lines[k].Measure(p.Kind)
 			need, paid = plus(need, m.Order), paid.plus(c.Lines[k].Material)
 		}
-		up := quantity.Range{Low: float64(whole(need.Low)), Best: float64(whole(need.Best)), High: float64(whole(need.High))}
+		up := quantity.Range{Low: float64(Whole(need.Low)), Best: float64(Whole(need.Best)), High: float64(Whole(need.High))}
 		all := hundredths(times(up.Scale(1/p.Amount), p.CostsOf))
 		total = total.plus(Money{max(0, all.Low-paid.Low), max(0, all.Best-paid.Best), max(0, all.High-paid.High)})
 	}

@@ -29,12 +29,13 @@ prices, how each could dry, where water collects, what stands out, who takes eac
 duty. With --plan it adds, for each id that advise gives, the assembly with that
 plan or swap. A file and one of its assemblies can be named together.`,
 		Example: `  relath compare house.yaml
+  relath compare house.yaml -o walls.xlsx
   relath compare before.yaml after.yaml --assembly "north wall"
   relath compare "house.yaml:north wall" "other.yaml:south wall"
   relath compare house.yaml --assembly "north wall" --plan variable-retarder-for-plastic-film@poly`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
-			if _, err := a.ready(); err != nil {
+			if _, err := a.ready(xlsxForm()); err != nil {
 				return err
 			}
 			side := &beside{app: a, prices: prices, hourly: hourly, plans: plans}
@@ -48,7 +49,8 @@ plan or swap. A file and one of its assemblies can be named together.`,
 				}
 			}
 			m := a.maker(side.base)
-			return a.page("comparison", m.Compare(side.list), func() (any, error) { return m.CompareData(side.list), nil })
+			return a.page("comparison", m.Compare(side.list), func() (any, error) { return m.CompareData(side.list), nil },
+				table{xlsxForm(), func() ([]byte, error) { return m.CompareXLSX(side.list) }})
 		},
 	}
 	c.Flags().StringVar(&name, "assembly", "", "only the assembly of this name of each file")

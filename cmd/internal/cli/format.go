@@ -40,6 +40,8 @@ type table struct {
 
 func csvForm() form { return form{name: "csv", endings: []string{".csv"}} }
 
+func xlsxForm() form { return form{name: "xlsx", endings: []string{".xlsx"}, binary: true} }
+
 // choose says in which form to write: that of --format or --json, else by the
 // ending of -o, else text. The two must not contradict each other.
 func (a *app) choose(allowed []form) (form, error) {

@@ -32,7 +32,8 @@ What stands is left out; --plan adds a swap or plan for one assembly.`,
 		Example: `  relath order house.yaml
   relath order house.yaml --assembly "north wall" --plan variable-retarder-for-plastic-film@poly
   relath order house.yaml --prices prices.yaml --start 2027-04-05
-  relath order house.yaml -o list.csv`,
+  relath order house.yaml -o list.csv
+  relath order house.yaml -o order.xlsx`,
 		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error { return a.runOrder(c, args[0], &f) },
 	}
@@ -46,7 +47,7 @@ What stands is left out; --plan adds a swap or plan for one assembly.`,
 }
 
 func (a *app) runOrder(c *cobra.Command, file string, f *orderFlags) error {
-	if _, err := a.ready(csvForm()); err != nil {
+	if _, err := a.ready(csvForm(), xlsxForm()); err != nil {
 		return err
 	}
 	base, h, err := a.house(file)
@@ -63,7 +64,8 @@ func (a *app) runOrder(c *cobra.Command, file string, f *orderFlags) error {
 	}
 	m := a.maker(base)
 	return a.page("order", m.Order(o), func() (any, error) { return m.OrderData(o), nil },
-		table{csvForm(), func() ([]byte, error) { return m.OrderCSV(o) }})
+		table{csvForm(), func() ([]byte, error) { return m.OrderCSV(o) }},
+		table{xlsxForm(), func() ([]byte, error) { return m.OrderXLSX(o) }})
 }
 
 // wishes reads the flags.
