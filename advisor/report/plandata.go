@@ -17,6 +17,7 @@ type PlanningData struct {
 	Open       []string        `json:"open,omitempty"`     // aims for which no plan held up within the rounds of the search
 	Unjudged   int             `json:"unjudged,omitempty"` // members of the front that were not judged within them
 	TurnedDown []RejectionData `json:"turned-down,omitempty"`
+	NotRun     []string        `json:"not-run,omitempty"` // members of the front that were not run hour by hour, where others were
 	Apart      []ApartData     `json:"apart,omitempty"`
 	Aside      []RejectionData `json:"aside,omitempty"` // left out of every plan, as asked
 	Book       string          `json:"book,omitempty"`  // the price book in words
@@ -69,7 +70,7 @@ func (m Maker) planningData(x *swap.Planning) (*PlanningData, error) {
 	if x == nil {
 		return nil, nil
 	}
-	d := &PlanningData{Screened: x.Screened, OnFront: x.OnFront, AtOnce: x.AtOnce, Open: x.Open, Unjudged: x.Unjudged}
+	d := &PlanningData{Screened: x.Screened, OnFront: x.OnFront, AtOnce: x.AtOnce, Open: x.Open, Unjudged: x.Unjudged, NotRun: x.NotRun}
 	var err error
 	if d.Plans, err = m.plansData(x, x.Plans); err != nil {
 		return nil, err

@@ -32,9 +32,30 @@ func (p *page) plans(a *swap.Advice) {
 	if len(x.Front) > 0 {
 		p.frontTable(x)
 	}
+	p.notRun(a)
 	p.turnedDown(x.TurnedDown)
 	p.apart(x.Apart)
 	p.aside(x.Aside)
+}
+
+// notRun lists the combinations that nothing beats and that were not run hour by
+// hour, by the numbers of their swaps in the list below.
+func (p *page) notRun(a *swap.Advice) {
+	list := a.Plans.NotRun
+	if len(list) == 0 {
+		return
+	}
+	numbers := make([]string, len(list))
+	for i, id := range list {
+		var steps []string
+		for _, step := range swap.PlanSteps([]string{id}) {
+			at := slices.IndexFunc(a.Proposals, func(x swap.Proposal) bool { return x.ID == step })
+			steps = append(steps, fmt.Sprint(at+1))
+		}
+		numbers[i] = strings.Join(steps, "+")
+	}
+	p.para(quiet, say(fmt.Sprintf("%s that nothing beats in the screening %s not run hour by hour. By the numbers of the swaps below: %s.",
+		capital(count(len(list), "combination")), plural(len(list), "was", "were"), strings.Join(numbers, ", "))))
 }
 
 // aside writes which swaps are in no plan because of what was asked for.
@@ -101,7 +122,15 @@ func howPlansWereFound(x *swap.Planning) string {
 	text += fmt.Sprintf(" %s beaten by no other in all of drying, condensate, room-surface temperature, glue, mold food, heat loss, thickness, trades%s together.",
 		capital(count(x.OnFront, "combination"))+plural(x.OnFront, " is", " are"), costWord(x, ", layers changed and cost", " and layers changed"))
 	return text + fmt.Sprintf(" Less than 5 %% of drying, 10 g/m² of condensate, 0.01 of the temperature ratio, 1 lb/100 ft² of glue, 0.002 of the U-factor%s or 1/4 in counts as the same.", costWord(x, ", 3 % of cost", "")) +
-		" The plans here were applied together and the whole was computed again; they keep every duty and fail no code table."
+		" The plans here were applied together and the whole was computed again; they keep every duty and fail no code table." + hourlyChoice(x)
+}
+
+// hourlyChoice says what hourly runs have to do with the choice.
+func hourlyChoice(x *swap.Planning) string {
+	if !slices.ContainsFunc(x.Plans, func(p *swap.Plan) bool { return p.Hourly != nil }) {
+		return ""
+	}
+	return " The best of the screening for each aim were run hour by hour; those that hold at every corner of the ranges come before those that hold at some, and one with a mold index over its limit is no plan."
 }
 
 // planTable puts plans beside what is there, fact by fact.
@@ -143,7 +172,7 @@ func (p *page) planTable(caption string, a *swap.Advice, list []*swap.Plan) {
 
 // goalFacts lists the facts by which plans are told apart.
 func goalFacts() []string {
-	return []string{"drying-capacity", "peak-condensate", "temperature-ratio", "adhesive-mass", "cavity-food", "u-factor", "thickness"}
+	return []string{"drying-capacity", "peak-condensate", "temperature-ratio", "adhesive-mass", "cavity-food", "u-factor", "thickness", "mold-index-cavity", "mold-index-room"}
 }
 
 // after is a compared fact of a plan.
@@ -188,7 +217,7 @@ func lowered(steps []*swap.Proposal) []string {
 func (p *page) planLosses(x *swap.Plan) {
 	const felt = 0.1 // a rise of the mold index that comes before all else
 	for _, c := range x.Compare {
-		if strings.HasPrefix(c.Fact.ID, "mold-index") && c.After.Best > c.Before.Best+felt {
+		if strings.HasPrefix(c.Fact.ID, "mold-index") && (c.After.Best > c.Before.Best+felt || c.After.High > c.Before.High+felt) {
 			p.para(warning, say(fmt.Sprintf("What gets worse: the %s rises from %s to %s.", c.Fact.Title, p.value(c.Before, c.Fact.Dimension), p.value(c.After, c.Fact.Dimension))))
 		}
 	}

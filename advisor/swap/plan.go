@@ -38,6 +38,7 @@ type Plan struct {
 	Good     []string // what it is the best at, in words
 	Steps    []*Proposal
 	Costs    *Costs // nil without prices
+	inDoubt  bool   // run hour by hour for every choice of the doubts
 	Marks    Marks  // what the screening says of it, on the grid of the goals
 }
 
@@ -61,6 +62,7 @@ type Planning struct {
 	Budget     float64
 	Now        *Costs      // of the assembly as described: what of it is proposed; nil without prices
 	Aside      []Rejection // swaps that the options leave out of every plan
+	NotRun     []string    // ids of members of the front that were not run hour by hour, where others were
 	Apart      []Apart     // swaps that rule each other out
 	TurnedDown []Rejection
 }

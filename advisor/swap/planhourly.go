@@ -1,16 +1,24 @@
 package swap
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"math"
+	"slices"
 
 	"relath/advisor/analysis"
 	"relath/kb"
 )
 
-// hourly runs plans hour by hour and gives for each the reasons that turn it
-// down: a mold index above its limit at some corner of the ranges, or what turns
-// a single swap down. Plans for which there is no hourly answer stay and say so.
+// tries is how many members of the front are run hour by hour for each aim, so
+// that the hours can put the second before the first.
+const tries = 3
+
+// hourly runs plans hour by hour for the first choice of each doubt and gives for
+// each the reasons that turn it down: a mold index above its limit at some corner
+// of the ranges, or what turns a single swap down. Plans for which there is no
+// hourly answer stay and say so.
 func (s *search) hourly(ctx context.Context, plans []*Plan) ([][]string, error) {
 	why := make([][]string, len(plans))
 	if s.opts.Hourly == nil || len(plans) == 0 {
@@ -23,7 +31,9 @@ func (s *search) hourly(ctx context.Context, plans []*Plan) ([][]string, error) 
 		results = append(results, s.before)
 	}
 	for _, p := range plans {
-		results = append(results, p.After)
+		if p.After.Hourly == nil { // a single swap was run with the swaps
+			results = append(results, p.After)
+		}
 	}
 	if err := analysis.AddHourly(ctx, s.base, o, results...); err != nil {
 		return nil, err
@@ -41,6 +51,44 @@ func (s *search) hourly(ctx context.Context, plans []*Plan) ([][]string, error) 
 	return why, nil
 }
 
+// inDoubt runs picked plans hour by hour for every choice of the doubts and turns
+// down those that are moldy with one of them. It says whether it did.
+func (s *search) inDoubt(ctx context.Context, picks []pick, built map[int]*Plan, out *Planning) (failed bool, err error) {
+	if s.opts.Hourly == nil {
+		return false, nil
+	}
+	var open []member
+	var results []*analysis.Result
+	for _, m := range picks {
+		p := built[m.index]
+		if p == nil || p.inDoubt || len(p.After.Variants) < 2 {
+			continue
+		}
+		again, err := analysis.Run(ctx, s.base, p.After.Assembly)
+		if err != nil {
+			return false, err
+		}
+		open, results = append(open, m.member), append(results, again)
+	}
+	if err := analysis.AddHourly(ctx, s.base, *s.opts.Hourly, results...); err != nil {
+		return false, err
+	}
+	for i, m := range open {
+		p := built[m.index]
+		p.After, p.inDoubt = results[i], true
+		var why []string
+		for _, v := range results[i].Variants[1:] {
+			why = append(why, without(moldy(v.Facts), why)...)
+		}
+		if len(why) > 0 {
+			s.out[m.index], failed = true, true
+			delete(built, m.index)
+			out.TurnedDown = append(out.TurnedDown, s.turnedAway(m, why))
+		}
+	}
+	return failed, nil
+}
+
 // moldy names the mold indices above their limits.
 func moldy(after analysis.Facts) []string {
 	var list []string
@@ -50,4 +98,50 @@ func moldy(after analysis.Facts) []string {
 		}
 	}
 	return list
+}
+
+// shortlist lists the best members for each aim, as many of each as are tried.
+func (s *search) shortlist(able []member) []member {
+	var list []member
+	left := able
+	for range tries {
+		for _, p := range s.choose(left, nil) {
+			list = append(list, p.member)
+		}
+		left = slices.DeleteFunc(slices.Clone(left), func(m member) bool {
+			return slices.ContainsFunc(list, func(o member) bool { return o.index == m.index })
+		})
+	}
+	return list
+}
+
+// byHours orders plans by what the hours say: what holds before what holds at
+// some corners only, and that before what could not be run.
+func byHours(a, b *Plan) int {
+	order := []kb.Verdict{kb.Yes, kb.Depends, kb.Unknown}
+	place := func(p *Plan) int {
+		if p.Hourly == nil {
+			return 0
+		}
+		return slices.Index(order, p.Hourly.Verdict)
+	}
+	return cmp.Compare(place(a), place(b))
+}
+
+// moldStep is the grid of the mold index; less is the same.
+const moldStep = 0.1
+
+// moldMark is the highest mold index as a share of its limit, on its grid; what
+// was not run comes last.
+func moldMark(p *Plan) int32 {
+	most, known := 0.0, false
+	for _, id := range []string{"mold-index-cavity", "mold-index-room"} {
+		if e := p.After.Variants[0].Facts[id]; e.Known {
+			most, known = max(most, e.Range.High/analysis.LimitOf(id)), true
+		}
+	}
+	if !known {
+		return math.MaxInt32
+	}
+	return grid(most, moldStep)
 }

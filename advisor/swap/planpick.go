@@ -72,7 +72,8 @@ const mostRounds = 50
 
 // pick names the best members of the front for each aim and judges them in
 // full. What does not hold up leaves the front, which may bring in what it had
-// beaten, and the search goes on.
+// beaten, and the search goes on. Where plans are run hour by hour, several are
+// for each aim, and the hours choose among them.
 func (s *search) pick(ctx context.Context, out *Planning) error {
 	built := make(map[int]*Plan)
 	var members []member
@@ -82,12 +83,26 @@ func (s *search) pick(ctx context.Context, out *Planning) error {
 		if members, err = s.front(ctx); err != nil {
 			return err
 		}
-		picks = s.choose(members)
-		failed, err := s.judgeAll(ctx, membersOf(picks), built, out)
+		able := s.able(members)
+		picks = s.choose(able, nil)
+		trial := membersOf(picks)
+		if s.opts.Hourly != nil {
+			trial = s.shortlist(able)
+		}
+		failed, err := s.judgeAll(ctx, trial, built, out)
 		if err != nil {
 			return err
 		}
-		if !failed {
+		if failed {
+			continue
+		}
+		if s.opts.Hourly != nil {
+			picks = s.choose(able, built)
+		}
+		if failed, err = s.inDoubt(ctx, picks, built, out); err != nil || !failed {
+			if err != nil {
+				return err
+			}
 			break
 		}
 	}
@@ -100,10 +115,19 @@ func (s *search) pick(ctx context.Context, out *Planning) error {
 		}
 		out.Open = append(out.Open, p.good...)
 	}
-	if !s.opts.Front {
-		return nil
+	if s.opts.Front {
+		if err := s.whole(ctx, members, built, out); err != nil {
+			return err
+		}
 	}
-	return s.whole(ctx, members, built, out)
+	if s.opts.Hourly != nil {
+		for _, m := range members {
+			if built[m.index] == nil && !s.out[m.index] {
+				out.NotRun = append(out.NotRun, s.turnedAway(m, nil).ID)
+			}
+		}
+	}
+	return nil
 }
 
 // whole judges the front in full until all of it holds up.
@@ -145,9 +169,9 @@ func membersOf(picks []pick) []member {
 	return list
 }
 
-// choose picks the best member for each aim. Plans that clear what can be
-// cleared and bring nothing come before all others.
-func (s *search) choose(members []member) []pick {
+// able gives the members that clear what can be cleared and bring nothing, or
+// come closest to it: they come before all others.
+func (s *search) able(members []member) []member {
 	if len(members) == 0 {
 		return nil
 	}
@@ -162,24 +186,47 @@ func (s *search) choose(members []member) []pick {
 			able = append(able, m)
 		}
 	}
-	balance := balanceOf(able)
+	return able
+}
+
+// choose picks the best member for each aim. With plans that were run hour by
+// hour it chooses among them, and what the hours say comes first.
+func (s *search) choose(able []member, run map[int]*Plan) []pick {
+	if run != nil {
+		able = slices.DeleteFunc(slices.Clone(able), func(m member) bool { return run[m.index] == nil })
+	}
+	if len(able) == 0 {
+		return nil
+	}
 	var picks []pick
-	for _, a := range s.aimsOf() {
-		m := slices.MinFunc(able, func(x, y member) int {
-			by := 0
-			if a.of != nil {
-				by = slices.Compare(a.of(&x.marks), a.of(&y.marks))
-			}
-			return cmp.Or(by, cmp.Compare(balance(&x.marks), balance(&y.marks)), cmp.Compare(x.index, y.index))
-		})
-		if a.of != nil && a.of(&m.marks)[0] == neverJudged {
-			continue // none of them is known to be good at it
-		}
+	take := func(m member, aim string) {
 		at := slices.IndexFunc(picks, func(p pick) bool { return p.index == m.index })
 		if at < 0 {
 			at, picks = len(picks), append(picks, pick{member: m})
 		}
-		picks[at].good = append(picks[at].good, a.name)
+		picks[at].good = append(picks[at].good, aim)
+	}
+	balance := balanceOf(able)
+	for _, a := range s.aimsOf() {
+		m := slices.MinFunc(able, func(x, y member) int {
+			hours, by := 0, 0
+			if run != nil {
+				hours = byHours(run[x.index], run[y.index])
+			}
+			if a.of != nil {
+				by = slices.Compare(a.of(&x.marks), a.of(&y.marks))
+			}
+			return cmp.Or(hours, by, cmp.Compare(balance(&x.marks), balance(&y.marks)), cmp.Compare(x.index, y.index))
+		})
+		if a.of == nil || a.of(&m.marks)[0] != neverJudged { // else none is known to be good at it
+			take(m, a.name)
+		}
+	}
+	if run != nil {
+		take(slices.MinFunc(able, func(x, y member) int {
+			a, b := run[x.index], run[y.index]
+			return cmp.Or(cmp.Compare(moldMark(a), moldMark(b)), byHours(a, b), cmp.Compare(balance(&x.marks), balance(&y.marks)), cmp.Compare(x.index, y.index))
+		}), "least mold hour by hour")
 	}
 	return picks
 }
