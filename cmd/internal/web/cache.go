@@ -49,19 +49,19 @@ func (c *cache[V]) get(ctx context.Context, key string, produce func() (V, error
 	}
 }
 
-// fill makes a result.
+// fill makes a result, and forgets it where it is an error.
 func (c *cache[V]) fill(at *list.Element, produce func() (V, error)) {
 	one := at.Value.(*cached[V])
 	one.value, one.err = guarded(produce)
-	close(one.ready)
 	if one.err != nil {
 		c.mu.Lock()
-		defer c.mu.Unlock()
 		if c.kept[one.key] == at {
 			delete(c.kept, one.key)
 			c.order.Remove(at)
 		}
+		c.mu.Unlock()
 	}
+	close(one.ready)
 }
 
 // dropOld drops the results that were not used for the longest time.

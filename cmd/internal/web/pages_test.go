@@ -10,12 +10,12 @@ import (
 
 // addresses lists the pages of houses.
 func (s *site) addresses(houses ...string) []string {
-	list := []string{"/", "/search", "/search?q=drywall", "/show/osb", "/show/gypsum-board?coats=usual", "/show/indoor-air", "/show/des-moines-ia"}
+	list := []string{"/", "/search", "/search?q=drywall", "/show/osb", "/show/gypsum-board?coats=usual", "/show/indoor-air", "/show/des-moines-ia", northWall + "plans", courtPage + "/tried"}
 	for _, name := range houses {
 		list = append(list, "/house/"+name, "/house/"+name+"/text")
 		page := s.get("/house/"+name, 200)
 		for _, at := range assembliesOn(page) {
-			list = append(list, at, at+"swap", at+"plans", at+"spec")
+			list = append(list, at, at+"swap", at+"leak", at+"spec")
 		}
 	}
 	return list

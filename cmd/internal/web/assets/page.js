@@ -58,7 +58,7 @@ async function send(form, button) {
   try {
     const answer = await fetch(form.action, { method: "POST", body: data });
     const text = await answer.text();
-    if (answer.ok && answer.url !== location.href) history.pushState(null, "", answer.url);
+    if (answer.ok && answer.url !== location.href) { history.pushState(null, "", answer.url); here = shown(); }
     show(text, answer.ok ? answer.url : form.action, form);
   } catch {
     say("The program does not answer. Is it still running?");
@@ -75,7 +75,10 @@ document.addEventListener("submit", (event) => {
   event.preventDefault();
   send(form, event.submitter);
 });
-addEventListener("popstate", () => location.reload());
+// Going back to another page loads it; a step within this one does not.
+const shown = () => location.pathname + location.search;
+let here = shown();
+addEventListener("popstate", () => { if (shown() !== here) location.reload(); });
 addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });
 
 // offer makes a field offer what fits while one types.
