@@ -31,6 +31,10 @@ func operations() map[string]func(*editor) error {
 		"add-layer":       (*editor).addLayer,
 		"remove-layer":    (*editor).removeLayer,
 		"move-layer":      (*editor).moveLayer,
+		"add-finish":      (*editor).addFinish,
+		"add-room":        (*editor).addRoom,
+		"add-cold":        (*editor).addCold,
+		"remove":          (*editor).remove,
 	}
 }
 

@@ -73,6 +73,12 @@ func TestEditsOfEveryKind(t *testing.T) {
 		{[]string{"do", "about", "place", "Duluth, MN", "heating", "ordinary winter air", "cooling", "no air conditioning", "built", "1999"}, "place: duluth-mn", "cooling:"},
 		{[]string{"do", "assembly", "assembly", "north wall", "name", "front wall", "faces", "south", "rain", "severe"}, "name: front wall", "north wall"},
 		{[]string{"do", "add-assembly", "starter", "wall-pre1930-frame", "name", "old wall"}, "name: old wall", ""},
+		{[]string{"do", "add-finish", "room", "hall", "part", "floor", "finish", "Laminate floor", "finish-area", "90 ft2"}, "room: hall", ""},
+		{[]string{"do", "add-room", "name", "front bedroom", "use", "bedroom", "area", "140 ft2"}, "name: front bedroom", ""},
+		{[]string{"do", "add-cold", "name", "attic duct", "cold", "duct", "inside", "55 F", "around", "attic", "insulation", "R-6"}, "name: attic duct", ""},
+		{[]string{"do", "remove", "list", "cold", "number", "0"}, "", "attic duct"},
+		{[]string{"do", "remove", "list", "rooms", "number", "0"}, "", "front bedroom"},
+		{[]string{"do", "remove", "list", "finishes", "number", "3"}, "", "room: hall"},
 		{[]string{"do", "remove-assembly", "assembly", "old wall"}, "", "old wall"},
 	} {
 		s.edit(court, 200, c.form...)

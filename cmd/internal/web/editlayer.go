@@ -96,7 +96,7 @@ func (e *editor) madeOf(l *assembly.Layer) error {
 		return nil
 	}
 	was := l.Material.String()
-	choice, err := e.choice("material", e.form.Get("material"), false)
+	choice, err := e.choice("material", e.form.Get("material"), ofLayers)
 	if err != nil {
 		return err
 	}
@@ -141,7 +141,7 @@ func (e *editor) framing(l *assembly.Layer) error {
 		if strings.TrimSpace(name) == "" {
 			continue
 		}
-		choice, err := e.choice("fill", name, false)
+		choice, err := e.choice("fill", name, ofLayers)
 		if err != nil {
 			return err
 		}
@@ -188,7 +188,7 @@ func (e *editor) coatRuns(field string) ([]assembly.CoatRun, error) {
 		if strings.TrimSpace(name) == "" {
 			continue
 		}
-		choice, err := e.choice(field, name, true)
+		choice, err := e.choice(field, name, ofCoats)
 		if err != nil {
 			return nil, err
 		}

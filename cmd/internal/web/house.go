@@ -244,7 +244,7 @@ func words[T ~string](s T) string { return strings.ReplaceAll(string(s), "-", " 
 // the choices of its form.
 func (s *Server) houseAbout(h *houseFrame) houseBody {
 	body := houseBody{
-		Starters: s.Base.Starters, Blank: blanks(), Editions: assembly.Edition("").Allowed(),
+		Starters: s.starters, Blank: blanks(), Editions: assembly.Edition("").Allowed(),
 		Place: placeWords(h.Of.Place), Indoor: s.indoorChoices(h.House), OwnHeating: true, OwnCooling: true,
 	}
 	for _, c := range body.Indoor {

@@ -15,8 +15,8 @@ import (
 const between = ";"
 
 // choice reads the names of materials, apart by semicolons where it is open
-// which one it is. Either coatings are meant or everything else that makes a layer.
-func (e *editor) choice(field, text string, coats bool) (assembly.Choice, error) {
+// which one it is.
+func (e *editor) choice(field, text string, sort string) (assembly.Choice, error) {
 	var c assembly.Choice
 	for _, word := range strings.Split(text, between) {
 		if word = strings.TrimSpace(word); word == "" {
@@ -24,7 +24,7 @@ func (e *editor) choice(field, text string, coats bool) (assembly.Choice, error)
 		}
 		id := assembly.None
 		if word != assembly.None {
-			m, err := e.named(field, word, coats)
+			m, err := e.named(field, word, sort)
 			if err != nil {
 				return c, err
 			}
@@ -40,20 +40,20 @@ func (e *editor) choice(field, text string, coats bool) (assembly.Choice, error)
 
 // named finds a material by its id or by a name, and asks where that is not
 // enough.
-func (e *editor) named(field, word string, coats bool) (*kb.Material, error) {
+func (e *editor) named(field, word string, sort string) (*kb.Material, error) {
 	if m := e.Base.Material(word); m != nil {
 		return m, nil
 	}
 	var same []*kb.Material
 	for _, m := range e.Base.Materials {
-		if fits(m, coats) && strings.EqualFold(m.Name, word) {
+		if fits(m, sort) && strings.EqualFold(m.Name, word) {
 			same = append(same, m)
 		}
 	}
 	if len(same) == 1 {
 		return same[0], nil
 	}
-	list, err := e.materials(word, coats)
+	list, err := e.materials(word, sort)
 	if err != nil {
 		return nil, err
 	}
@@ -74,30 +74,43 @@ func (e *editor) typed(field, word string) string {
 	return e.form[field][at]
 }
 
-// fits says whether a material can be meant: a coating, or a layer or fill.
-func fits(m *kb.Material, coats bool) bool {
-	if coats {
+// fits says whether a field for things of a sort may name a material.
+func fits(m *kb.Material, sort string) bool {
+	switch sort {
+	case ofCoats:
 		return m.Form == kb.Coat
+	case ofLayers:
+		return m.Form != kb.Coat && m.Form != kb.Unit && m.Form != kb.Joint
 	}
-	return m.Form != kb.Coat && m.Form != kb.Unit && m.Form != kb.Joint
+	return true
 }
 
 // mostSuggested is how many materials are offered for a word.
 const mostSuggested = 8
 
+// The sorts of things that a field may name.
+const (
+	ofLayers   = "material"
+	ofCoats    = "coating"
+	ofFinishes = "finish" // anything, doors and cabinets too
+)
+
 // materials searches for materials as people name them.
-func (s *Server) materials(words string, coats bool) ([]*kb.Material, error) {
-	kind := index.Material
-	if coats {
-		kind = index.Coating
+func (s *Server) materials(words, sort string) ([]*kb.Material, error) {
+	kinds := []index.Kind{index.Material}
+	switch sort {
+	case ofCoats:
+		kinds = []index.Kind{index.Coating}
+	case ofFinishes:
+		kinds = append(kinds, index.Coating)
 	}
-	found, err := s.Index.Search(index.Query{Words: words, Kind: []index.Kind{kind}, Limit: 4 * mostSuggested})
+	found, err := s.Index.Search(index.Query{Words: words, Kind: kinds, Limit: 4 * mostSuggested})
 	if err != nil {
 		return nil, err
 	}
 	var list []*kb.Material
 	for _, h := range found.Hits {
-		if m := s.Base.Material(h.ID); m != nil && fits(m, coats) && len(list) < mostSuggested {
+		if m := s.Base.Material(h.ID); m != nil && fits(m, sort) && len(list) < mostSuggested {
 			list = append(list, m)
 		}
 	}

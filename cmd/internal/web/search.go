@@ -79,8 +79,8 @@ func (s *Server) suggest(r *http.Request) (*view, error) {
 	words := strings.TrimSpace(cut(r.URL.Query().Get("q")))
 	var list []suggestion
 	switch sort := r.PathValue("sort"); sort {
-	case "material", "coating":
-		found, err := s.materials(words, sort == "coating")
+	case ofLayers, ofCoats, ofFinishes:
+		found, err := s.materials(words, sort)
 		if err != nil {
 			return nil, err
 		}

@@ -58,6 +58,7 @@ type Server struct {
 	work     *work
 	token    string
 	pages    map[string]*template.Template
+	starters []*kb.Starter
 	houses   *cache[*assembly.Resolved]
 	analyses *cache[report.Analysis]
 	advice   *cache[*swap.Advice]
@@ -78,7 +79,7 @@ func New(o Options) (*Server, error) {
 		return nil, errors.Join(err, f.close())
 	}
 	s := &Server{
-		Options: o, folder: f, shelf: newShelf(f), work: newWork(), token: rand.Text(), pages: pages,
+		Options: o, folder: f, shelf: newShelf(f), work: newWork(), token: rand.Text(), pages: pages, starters: sortedStarters(o.Base),
 		houses:   newCache[*assembly.Resolved](mostHouses),
 		analyses: newCache[report.Analysis](mostAnalyses),
 		advice:   newCache[*swap.Advice](mostAdvice),
@@ -126,6 +127,7 @@ func (s *Server) routes(mux *http.ServeMux) {
 	get("/house/{house}/text", s.text)
 	get("/house/{house}/file", s.file)
 	get("/house/{house}/tried", s.tried)
+	get("/house/{house}/finishes", s.finishes)
 	const at = "/house/{house}/{assembly}/"
 	get(at+"{$}", s.assembly)
 	get(at+"swap", s.swaps)

@@ -1,10 +1,12 @@
 package web
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
 	"net/http"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -31,13 +33,31 @@ type houseLine struct {
 	Broken         bool
 }
 
+// sortedStarters lists the starters as people look for them: walls first, the
+// oldest first.
+func sortedStarters(base *kb.Base) []*kb.Starter {
+	kinds := assembly.Kind("").Allowed()
+	kind := func(x *kb.Starter) int {
+		house, _, _ := assembly.Parse(x.ID, []byte(x.House))
+		if house == nil || len(house.Assemblies) == 0 {
+			return len(kinds)
+		}
+		return slices.Index(kinds, string(house.Assemblies[0].Kind))
+	}
+	list := slices.Clone(base.Starters)
+	slices.SortStableFunc(list, func(a, b *kb.Starter) int {
+		return cmp.Or(kind(a)-kind(b), a.Era.From-b.Era.From, a.Era.To-b.Era.To)
+	})
+	return list
+}
+
 // start shows the houses of the folder and how to begin one.
 func (s *Server) start(r *http.Request) (*view, error) {
 	names, err := s.folder.list()
 	if err != nil {
 		return nil, err
 	}
-	body := startBody{Folder: s.folder.name, Starters: s.Base.Starters, Blank: blanks(), Indoor: s.indoorChoices(nil)}
+	body := startBody{Folder: s.folder.name, Starters: s.starters, Blank: blanks(), Indoor: s.indoorChoices(nil)}
 	for _, name := range names {
 		if line, ok := s.houseLine(r, name); ok {
 			body.Houses = append(body.Houses, line)
