@@ -1,5 +1,10 @@
 package index
 
+import (
+	"slices"
+	"strings"
+)
+
 // answer is what the words of a query found.
 type answer struct {
 	hits     []hit
@@ -46,6 +51,25 @@ func (ix *Index) answer(text string, kinds []Kind) (*answer, error) {
 		return a, nil
 	}
 	return a, s.lead(a, words)
+}
+
+// factor lets what can be bought or done come before what is only said, and
+// what is gone and to be left alone come last unless the question names it:
+// vermiculite is no answer to who asks for loose insulation.
+func (a *answer) factor(r ref) float64 {
+	factor := kindFactor(r)
+	if m := r.material(); m != nil && m.Advise == "no" && m.Available == "no-longer" && !a.names(m.Name) {
+		factor *= goneWeight
+	}
+	return factor
+}
+
+// names says whether the question asks for a thing by its name proper, which is
+// the first clause of it.
+func (a *answer) names(text string) bool {
+	first, _, _ := strings.Cut(text, ",")
+	head := a.lang.nameOf(first).head
+	return !slices.ContainsFunc(a.units, func(u asked) bool { return u.noun && !u.in(head) })
 }
 
 // kindFactor lets what can be bought or done come before what is only said.

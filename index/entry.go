@@ -92,6 +92,7 @@ type entry struct {
 	roles []string // duties, vocabulary, family, properties in words
 	text  string   // the summary, or what it says
 	more  string   // what else is known of it
+	never string   // what it must not be used for, after a "not"
 }
 
 // wholeNames lists the names by which an entry is known. What a swap puts in is
@@ -148,6 +149,9 @@ func materialEntry(b *kb.Base, m *kb.Material) entry {
 	e.more = lines(m.Drying, m.Care, m.Composition.Adhesive, m.Composition.Treatment, m.Composition.Formaldehyde)
 	if m.Coating != nil {
 		e.more = lines(e.more, m.Coating.Binder, m.Coating.Renewal, spaced(strings.Join(m.Coating.On, ", ")))
+		for _, term := range m.Coating.Not {
+			e.never = lines(e.never, "not on "+spaced(term))
+		}
 	}
 	return e
 }

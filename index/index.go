@@ -67,6 +67,7 @@ const (
 	fieldRole  = "role"
 	fieldText  = "text"
 	fieldMore  = "more"
+	fieldNever = "never" // what the entry says that it is not for
 	fieldWord  = "word"  // names and roles as written, to mend slips by
 	fieldExact = "exact" // whole names, to know a name that is typed in full
 )
@@ -78,7 +79,7 @@ func newMapping() (mapping.IndexMapping, error) {
 		return nil, err
 	}
 	fields := bleve.NewDocumentStaticMapping()
-	for _, name := range []string{fieldName, fieldPlace, fieldRole, fieldText, fieldMore, fieldWord, fieldExact} {
+	for _, name := range []string{fieldName, fieldPlace, fieldRole, fieldText, fieldMore, fieldNever, fieldWord, fieldExact} {
 		f := bleve.NewTextFieldMapping()
 		f.Analyzer = "tokens"
 		f.Store, f.IncludeInAll, f.IncludeTermVectors, f.DocValues, f.SkipFreqNorm = false, false, false, false, true
@@ -105,6 +106,7 @@ func (ix *Index) document(l *language, r ref) map[string]any {
 		fieldRole:  strings.Join(roles, " "),
 		fieldText:  strings.Join(l.proseTokens(e.text), " "),
 		fieldMore:  strings.Join(l.proseTokens(e.more), " "),
+		fieldNever: strings.Join(append(l.refusedTokens(e.text), l.refusedTokens(e.never)...), " "),
 		fieldExact: strings.Join(l.exact(e.wholeNames(r)), " "),
 		fieldWord:  l.wordText(slices.Concat(e.names, e.roles)),
 	}

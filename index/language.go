@@ -225,6 +225,22 @@ func (l *language) proseTokens(text string) []string {
 	return all
 }
 
+// refusedTokens gives what sentences say that the entry is not for: "never for
+// old brick".
+func (l *language) refusedTokens(text string) []string {
+	var all []string
+	for _, clause := range clauses(text) {
+		pieces := l.pieces(l.words(clause))
+		for i, p := range pieces {
+			if p.group == "" && refuses(p.words[0]) {
+				all = append(all, l.tokensOf(pieces[i+1:])...)
+				break
+			}
+		}
+	}
+	return all
+}
+
 // wordText joins the plain words of texts with spaces, for mending slips.
 func (l *language) wordText(texts []string) string {
 	var all []string

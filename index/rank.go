@@ -29,12 +29,14 @@ const (
 	roleWeight   = 0.8  // of the field of roles
 	textWeight   = 0.45 // of the field of text
 	againWeight  = 0.1  // of a further field that has the word too
-	placeWeight  = 0.4  // of a word that says where the thing goes
+	placeWeight  = 0.5  // of a word that says where the thing goes
 	nounWeight   = 1.3  // of the word that says what the thing is
 	pairWeight   = 0.5  // of two words that stand together
 	nameWeight   = 0.6  // of how well one name fits the whole question
 	missedWeight = 0.4  // of the share of the question's words that an entry lacks
 	notOne       = 0.7  // left of the score of what is not called what is asked for
+	neverWeight  = 0.6  // left of the score of what says that it is not for where it is to go
+	goneWeight   = 0.6  // left of the score of what is no longer made and never advised, where it is not named
 	refinedCount = 40   // hits whose names are compared with the question
 	exactBonus   = 10   // for what has the whole question as a name
 	leastShare   = 0.4  // of the best score: what has less is no answer
@@ -45,6 +47,7 @@ type asked struct {
 	unit
 	weight float64            // by how few entries have it
 	found  map[uint64]float64 // entry in the index -> weight of its fields
+	never  map[uint64]bool    // entries that say they are not for it, where it is a place
 }
 
 // look finds the entries that have a unit.
@@ -66,6 +69,12 @@ func (s *session) look(u unit) (asked, error) {
 			a.found[n] = best + againWeight*math.Min(a.found[n], weight)
 		}
 	}
+	if u.place {
+		var err error
+		if a.never, err = s.refusedBy(u.stems); err != nil {
+			return a, err
+		}
+	}
 	a.weight = math.Log(1 + float64(len(s.ix.refs))/(1+float64(len(a.found))))
 	switch {
 	case u.place:
@@ -77,6 +86,23 @@ func (s *session) look(u unit) (asked, error) {
 		a.weight *= pairWeight
 	}
 	return a, nil
+}
+
+// refusedBy gives the entries that say they are not for what these words name.
+// Refusals are read word by word: what is not for a shower may suit a bathroom.
+func (s *session) refusedBy(stems []string) (map[uint64]bool, error) {
+	times, refused := map[uint64]int{}, map[uint64]bool{}
+	for _, stem := range stems {
+		in := map[uint64]bool{}
+		if err := s.collect(stem, fieldNever, in); err != nil {
+			return nil, err
+		}
+		for n := range in {
+			times[n]++
+			refused[n] = times[n] == len(stems)
+		}
+	}
+	return refused, nil
 }
 
 // collect notes the entries that have a token in a field.
@@ -132,7 +158,7 @@ func (s *session) rank(a *answer, q question) error {
 	for i := range min(refinedCount, len(a.hits)) {
 		h := &a.hits[i]
 		fit := a.fit(s.lang.namesOf(entryOf(s.ix.base, h.ref).names))
-		h.score += nameWeight * fit * fit * kindFactor(h.ref)
+		h.score += nameWeight * fit * fit * a.factor(h.ref)
 	}
 	sortHits(a.hits)
 	a.cut()
@@ -170,7 +196,7 @@ func (s *session) collectHits(a *answer, excluded func(ref) bool) error {
 			return err
 		}
 		if s.wants(r) && !excluded(r) {
-			a.hits = append(a.hits, hit{ref: r, score: score * kindFactor(r)})
+			a.hits = append(a.hits, hit{ref: r, score: score * a.factor(r)})
 		}
 	}
 	return nil
@@ -235,6 +261,9 @@ func (a *answer) scored() map[uint64]float64 {
 		for _, u := range a.units {
 			if u.noun && u.found[n] < roleWeight {
 				all[n] *= notOne
+			}
+			if u.never[n] {
+				all[n] *= neverWeight
 			}
 		}
 	}

@@ -150,6 +150,10 @@ func clauses(text string) []string {
 	})
 }
 
+// refuses says whether the rest of a clause is what something must not be used
+// for.
+func refuses(word string) bool { return word == "not" || word == "never" || word == "cannot" }
+
 // setsApart says whether the rest of a clause is what something is not.
 func setsApart(word string) bool {
 	switch word {

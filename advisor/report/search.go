@@ -20,13 +20,23 @@ type Found struct {
 
 // FoundEntry is one hit.
 type FoundEntry struct {
-	Kind    string       `json:"kind"`
-	ID      string       `json:"id"`
-	Name    string       `json:"name"`
-	Summary string       `json:"summary"`
-	Checks  []FoundCheck `json:"checks,omitempty"`
-	Duties  []FoundDuty  `json:"duties,omitempty"`
-	Because []string     `json:"because,omitempty"`
+	Kind     string         `json:"kind"`
+	ID       string         `json:"id"`
+	Name     string         `json:"name"`
+	Summary  string         `json:"summary"`
+	Checks   []FoundCheck   `json:"checks,omitempty"`
+	Adhesive *FoundAdhesive `json:"adhesive,omitempty"`
+	Duties   []FoundDuty    `json:"duties,omitempty"`
+	Because  []string       `json:"because,omitempty"`
+}
+
+// FoundAdhesive says how a hit meets what was asked of its adhesive.
+type FoundAdhesive struct {
+	Words    string      `json:"words"` // of the base: none, or its type
+	Asked    string      `json:"asked"` // none, some, or words
+	Outcome  string      `json:"outcome"`
+	Basis    kb.Basis    `json:"-"`
+	Evidence kb.Evidence `json:"evidence,omitempty"`
 }
 
 // FoundCheck is a value of a hit that was asked about.
@@ -81,7 +91,7 @@ func (p *page) hits(list []FoundEntry) {
 		return
 	}
 	t := Table{Heads: []string{"Id", "Name"}}
-	valued := len(list[0].Checks) > 0 || len(list[0].Duties) > 0
+	valued := len(list[0].Checks) > 0 || len(list[0].Duties) > 0 || list[0].Adhesive != nil
 	if valued {
 		t.Heads = append(t.Heads, "What was asked about")
 	} else {
@@ -120,6 +130,10 @@ func (p *page) checked(h FoundEntry) Text {
 			notes = append(notes, p.basis(c.Working.Value.Basis))
 		}
 	}
+	if g := h.Adhesive; g != nil {
+		parts, mark = append(parts, g.text()), mark.Weaker(g.Evidence)
+		notes = append(notes, p.basis(g.Basis))
+	}
 	for _, d := range h.Duties {
 		text := "takes the duty: " + lower(p.dutyTitle(d.Duty))
 		if d.Terms != "" {
@@ -128,6 +142,18 @@ func (p *page) checked(h FoundEntry) Text {
 		parts = append(parts, text)
 	}
 	return marked(capital(strings.Join(parts, "; ")), orRead(mark), notes...)
+}
+
+// text says whether the adhesive is what was asked for, and what it is.
+func (g *FoundAdhesive) text() string {
+	text := g.Outcome + " with adhesive"
+	if g.Asked == "none" {
+		text = g.Outcome + " without adhesive"
+	}
+	if g.Words != g.Asked {
+		text += " (" + g.Words + ")"
+	}
+	return text
 }
 
 // leftOut says what was left out and why.

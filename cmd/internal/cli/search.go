@@ -168,7 +168,12 @@ func foundOf(base *kb.Base, q index.Query, r *index.Result) report.Found {
 		f.Readings = append(f.Readings, "Read as: what to use instead of "+r.Instead+".")
 	}
 	for _, h := range r.Hits {
-		f.Hits = append(f.Hits, entryOf(base, h))
+		e := entryOf(base, h)
+		if m := base.Material(h.ID); m != nil && h.Adhesive != "" {
+			c := m.Composition
+			e.Adhesive = &report.FoundAdhesive{Words: c.Adhesive, Asked: q.Adhesive, Outcome: string(h.Adhesive), Basis: c.Basis, Evidence: c.Basis.Evidence}
+		}
+		f.Hits = append(f.Hits, e)
 	}
 	return f
 }
