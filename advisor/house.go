@@ -17,15 +17,15 @@ func ManyParts(h *assembly.Resolved) bool {
 }
 
 // House looks at a whole house after its assemblies were analyzed, under the
-// synthetic year of its place.
-func House(ctx context.Context, t rule.Tester, h *assembly.Resolved, results []report.Analysis) (*house.Result, error) {
+// weather of hourly runs.
+func House(ctx context.Context, t rule.Tester, h *assembly.Resolved, results []report.Analysis, under Hourly) (*house.Result, error) {
 	var list []*analysis.Result
 	var said []house.Said
 	for _, a := range results {
 		list = append(list, a.Result)
 		said = append(said, saidOf(a))
 	}
-	return house.New(t.Base, h, nil).Run(ctx, list, said)
+	return house.New(t.Base, h, under).Run(ctx, list, said)
 }
 
 // saidOf passes on what was found about an assembly.

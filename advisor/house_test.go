@@ -19,7 +19,7 @@ func TestGoldenHouse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole, err := advisor.House(context.Background(), tester, h, results)
+	whole, err := advisor.House(context.Background(), tester, h, results, advisor.Hourly{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func TestHouseInterrupt(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := advisor.House(ctx, tester, h, results); err != context.Canceled {
+	if _, err := advisor.House(ctx, tester, h, results, advisor.Hourly{}); err != context.Canceled {
 		t.Errorf("got %v", err)
 	}
 }

@@ -18,14 +18,27 @@ func daysOf() [12]float64 {
 	return [12]float64{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
 }
 
-// seriesOf gives a monthly quantity of a place.
-func seriesOf(p *kb.Place, name string) []float64 {
+// Series gives a monthly quantity of a place in SI, or nothing where the place
+// lacks it.
+func Series(p *kb.Place, name string) []float64 {
 	for _, s := range p.Months {
 		if s.Quantity == name {
 			return s.SI
 		}
 	}
 	return nil
+}
+
+// RoomRule is the air of the rooms as the description sets it.
+func RoomRule(h *assembly.Resolved) climate.Indoor {
+	rule := climate.Indoor{
+		Class:   dwelling,
+		Heating: climate.Setting{Temperature: h.Heating.Temperature, RelativeHumidity: h.Heating.Humidity},
+	}
+	if c := h.Cooling; c != nil {
+		rule.Cooling = &climate.Setting{Temperature: c.Temperature, RelativeHumidity: c.Humidity}
+	}
+	return rule
 }
 
 // rooms is the air of the rooms; what the description leaves out is a variable.
@@ -91,7 +104,7 @@ func (m *model) climate() {
 	if p == nil || isHeated(m.of.Between[0]) || !isHeated(m.of.Between[1]) {
 		return
 	}
-	temperature, vapor := seriesOf(p, "temperature"), seriesOf(p, "vapor-pressure")
+	temperature, vapor := Series(p, "temperature"), Series(p, "vapor-pressure")
 	if len(temperature) != 12 || len(vapor) != 12 {
 		return
 	}
@@ -106,10 +119,10 @@ func (m *model) climate() {
 
 // monthsOf makes the months of weather with the room air that goes with it.
 func (m *model) monthsOf(temperature, vapor []float64, p places) [12]steady.Month {
-	rule := climate.Indoor{Class: dwelling, Heating: m.rooms.heating.at(p)}
-	if m.of.House.Cooling != nil {
-		cooling := m.rooms.cooling.at(p)
-		rule.Cooling = &cooling
+	rule := RoomRule(m.of.House)
+	rule.Heating = m.rooms.heating.at(p)
+	if rule.Cooling != nil {
+		*rule.Cooling = m.rooms.cooling.at(p)
 	}
 	var months [12]steady.Month
 	for i, days := range daysOf() {
@@ -128,7 +141,7 @@ func (m *model) monthsAt(p places) [12]steady.Month {
 		return m.months
 	}
 	place := m.of.House.Place
-	return m.monthsOf(seriesOf(place, "temperature"), seriesOf(place, "vapor-pressure"), p)
+	return m.monthsOf(Series(place, "temperature"), Series(place, "vapor-pressure"), p)
 }
 
 // below makes the sections against ground: a basement wall above grade, at

@@ -160,12 +160,12 @@ func loadsOf(base *kb.Base, a *assembly.Assembly, o Hourly) (l *loads, missing s
 	if why := noClimate(a); why != "" {
 		return nil, why, nil
 	}
-	year, err := yearOf(a.House.Place, o.Weather, o.Shift)
+	year, name, err := YearAt(a.House.Place, o.Weather, o.Shift)
 	if err != nil {
 		return nil, "", err
 	}
 	l = newLoads(base, a, year)
-	l.synthetic = o.Weather == nil
+	l.yearName, l.synthetic = name, o.Weather == nil
 	return l, "", nil
 }
 
@@ -195,7 +195,7 @@ func (r *Result) describeHourly(base *kb.Base, set *hourlySet) {
 		return
 	}
 	out := r.Hourly
-	out.Weather, out.Notes = l.weatherName(r.Assembly.House.Place), l.notes()
+	out.Weather, out.Notes = l.yearName, l.notes()
 	r.Assumptions = append(r.Assumptions, hourlyAssumptions(base, l, list)...)
 	for _, v := range list {
 		for _, run := range v.runs {

@@ -19,6 +19,7 @@ const startHour = 273 * 24
 // starts in October, and what was assumed for them.
 type loads struct {
 	year            *climate.Year
+	yearName        string // which year it is, in words
 	synthetic       bool
 	outside, inside transient.Surface
 	rain            transient.Series // driven against the face, kg/m² in each hour, before splashing
@@ -29,10 +30,7 @@ type loads struct {
 // newLoads makes the loads of an assembly.
 func newLoads(base *kb.Base, a *assembly.Assembly, year *climate.Year) *loads {
 	l := &loads{year: year}
-	indoor := climate.Indoor{Class: dwelling, Heating: climate.Setting{Temperature: a.House.Heating.Temperature, RelativeHumidity: a.House.Heating.Humidity}}
-	if c := a.House.Cooling; c != nil {
-		indoor.Cooling = &climate.Setting{Temperature: c.Temperature, RelativeHumidity: c.Humidity}
-	}
+	indoor := RoomRule(a.House)
 	rooms := year.Indoors(indoor)
 	inside, outside := filmsISO(a)
 	l.inside = transient.Surface{

@@ -109,12 +109,36 @@ func climateOf(p *kb.Place) climate.Place {
 		{"humidity-spread", 1, func(m *climate.Month) *float64 { return &m.HumiditySD }},
 	}
 	for _, f := range fields {
-		values := seriesOf(p, f.quantity)
+		values := Series(p, f.quantity)
 		for i := range min(len(values), len(out.Months)) {
 			*f.into(&out.Months[i]) = values[i] * f.factor
 		}
 	}
 	return out
+}
+
+// YearAt gives the hourly year at a place and its name in words: the measured one
+// with the rain of the place, or the synthetic one, shifted. It is an error when
+// the place has no synthetic year and none was measured, and when there is no
+// such shift.
+func YearAt(p *kb.Place, measured *Weather, shift Shift) (*climate.Year, string, error) {
+	year, err := yearOf(p, measured, shift)
+	if err != nil {
+		return nil, "", err
+	}
+	name := yearName(year, p, measured == nil)
+	if shift != Typical {
+		name += ", made " + string(shift)
+	}
+	return year, name, nil
+}
+
+// yearName says in words which year it is.
+func yearName(y *climate.Year, at *kb.Place, synthetic bool) string {
+	if synthetic {
+		return fmt.Sprintf("synthetic year of %s, %s", at.Name, at.Region)
+	}
+	return "measured year of " + y.Site.Name
 }
 
 // yearOf gives the hourly year of a run: the measured one with the rain of the
@@ -155,14 +179,6 @@ func rainOf(y *climate.Year) [12]float64 {
 // biasNote says what the synthetic year does to a wall, as a test measures it.
 const biasNote = "in a framed wall without a retarder at Des Moines and Chicago a synthetic year gave sheathing moisture within 3 % " +
 	"and a mold index within 0.1 of the measured year whose months it was made from, and within 6 % and a quarter when made from the long-term months"
-
-// weatherName says in words which year it is.
-func (l *loads) weatherName(at *kb.Place) string {
-	if l.synthetic {
-		return fmt.Sprintf("synthetic year of %s, %s", at.Name, at.Region)
-	}
-	return "measured year of " + l.year.Site.Name
-}
 
 // notes are what must be printed with any result of the loads.
 func (l *loads) notes() []string {

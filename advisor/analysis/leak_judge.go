@@ -136,7 +136,7 @@ func (d *difference) below(parts []int) func(k int) bool {
 // conclude turns the traces into the answer.
 func (s *leakStudy) conclude(base *kb.Base) {
 	out := s.out
-	out.Hourly.Weather, out.Hourly.Notes = s.loads.weatherName(out.Assembly.House.Place), s.loads.notes()
+	out.Hourly.Weather, out.Hourly.Notes = s.loads.yearName, s.loads.notes()
 	out.Assumptions = hourlyAssumptions(base, s.loads, []*hourlyVariant{{model: s.of}})
 	for _, run := range s.runs {
 		out.Hourly.Runs = append(out.Hourly.Runs, run.short(0))

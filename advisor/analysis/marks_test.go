@@ -135,7 +135,7 @@ func TestBasementWall(t *testing.T) {
 	}
 	near(t, "depth of the bottom", levels[2].Depth, 6*0.3048, 1e-9)
 	var site climate.Place
-	for i, temperature := range seriesOf(house.Place, "temperature") {
+	for i, temperature := range Series(house.Place, "temperature") {
 		site.Months[i].Temperature = temperature
 	}
 	ground := site.Ground(base.Assumption("ground-diffusivity").SI.Best)

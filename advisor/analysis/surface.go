@@ -296,7 +296,7 @@ func (m *model) sectionMonths(s *section, p places) [12]steady.Month {
 		return months
 	}
 	place := m.of.House.Place
-	weather := m.monthsOf(seriesOf(place, "temperature"), seriesOf(place, "vapor-pressure"), p)
+	weather := m.monthsOf(Series(place, "temperature"), Series(place, "vapor-pressure"), p)
 	for i := range months {
 		months[i].IndoorT, months[i].IndoorP = weather[i].IndoorT, weather[i].IndoorP
 	}

@@ -2,10 +2,12 @@ package house
 
 import (
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
 
+	"relath/advisor/analysis"
 	"relath/advisor/assembly"
 	"relath/advisor/climate"
 	"relath/advisor/internal/checks"
@@ -36,7 +38,8 @@ indoor:
   heating: {temperature: 68 F, humidity: 35 %}
   cooling: {temperature: 74 F, humidity: 50 %, supply-air: 55 F}
 cold-surfaces:
-  - `+surface+"\n"), year)
+  - `+surface+"\n"), analysis.Hourly{})
+	s.year = year
 	list, err := s.coldSurfaces(t.Context())
 	if err != nil {
 		t.Fatal(err)
@@ -120,7 +123,7 @@ func formatted(v float64) string { return strconv.FormatFloat(v, 'f', 12, 64) }
 // year, and foggy hours are among them.
 func TestColdProperties(t *testing.T) {
 	base := loadBase(t)
-	s := New(base, resolved(t, base, invented), nil)
+	s := New(base, resolved(t, base, invented), analysis.Hourly{})
 	year, err := s.hourly()
 	if err != nil {
 		t.Fatal(err)
@@ -158,7 +161,7 @@ func TestColdProperties(t *testing.T) {
 // The hours are those of a plain count over the year of the place.
 func TestHoursOfAColdPipeOutdoors(t *testing.T) {
 	base := loadBase(t)
-	s := New(base, resolved(t, base, invented), nil)
+	s := New(base, resolved(t, base, invented), analysis.Hourly{})
 	year, err := s.hourly()
 	if err != nil {
 		t.Fatal(err)
@@ -177,6 +180,35 @@ func TestHoursOfAColdPipeOutdoors(t *testing.T) {
 	}
 }
 
+// A measured year takes the place of the synthetic one, and the page names it.
+func TestColdPipeInAMeasuredYear(t *testing.T) {
+	base := loadBase(t)
+	file, err := os.Open("../../testdata/weather/tmy3-725300-chicago-il.csv.gz")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	h := resolved(t, base, invented)
+	weather, err := analysis.ReadWeather(file, h.Place)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := New(base, h, analysis.Hourly{Weather: weather}).Run(t.Context(), nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasPrefix(r.Weather, "measured year of ") {
+		t.Errorf("counted over the %q", r.Weather)
+	}
+	synthetic, err := New(base, h, analysis.Hourly{}).Run(t.Context(), nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasPrefix(synthetic.Weather, "synthetic year of ") || cmp.Equal(r.Cold[0].Hours, synthetic.Cold[0].Hours) {
+		t.Errorf("counted over the %q, with the hours of the measured year: %v", synthetic.Weather, r.Cold[0].Hours.Range)
+	}
+}
+
 func TestSurfacesThatAreNeverCold(t *testing.T) {
 	base := loadBase(t)
 	s := New(base, resolved(t, base, `
@@ -186,7 +218,7 @@ place: des-moines-ia
 cold-surfaces:
   - {name: heating duct, kind: duct, around: attic}
   - {name: hot pipe, kind: pipe, air: 120 F, around: room, diameter: 7/8 in}
-`), nil)
+`), analysis.Hourly{})
 	list, err := s.coldSurfaces(t.Context())
 	if err != nil {
 		t.Fatal(err)
@@ -211,7 +243,7 @@ func BenchmarkRun(b *testing.B) {
 	h := resolved(b, base, invented)
 	results := analyzed(b, base, h)
 	for b.Loop() {
-		if _, err := New(base, h, nil).Run(b.Context(), results, nil); err != nil {
+		if _, err := New(base, h, analysis.Hourly{}).Run(b.Context(), results, nil); err != nil {
 			b.Fatal(err)
 		}
 	}

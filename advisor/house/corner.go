@@ -71,7 +71,7 @@ func (s *Study) corner(c *Corner) {
 	}
 	most := -1.0
 	for i, m := range s.months {
-		if m.outdoorT >= coolingAbove {
+		if m.outdoorT >= steady.CoolingAbove {
 			continue
 		}
 		if _, rh := humidity(m, ratio.Best); rh > most {

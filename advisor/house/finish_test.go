@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"relath/advisor/analysis"
 	"relath/kb/quantity"
 
 	"pgregory.net/rapid"
@@ -96,7 +97,7 @@ func TestMovementProperties(t *testing.T) {
 		summer := rapid.IntRange(46, 75).Draw(rt, "summer")
 		indoor := "  heating: {temperature: 70 F, humidity: " + quantity.Format(float64(winter)/100, quantity.Ratio, quantity.SI) +
 			"}\n  cooling: {temperature: 74 F, humidity: " + quantity.Format(float64(summer)/100, quantity.Ratio, quantity.SI) + "}"
-		s := New(base, resolved(t, base, floorHouse(indoor, "{room: hall, part: floor, material: maple-floor, area: 90 ft2, size: 3/4 in x 2-1/4 in, cut: flat}")), nil)
+		s := New(base, resolved(t, base, floorHouse(indoor, "{room: hall, part: floor, material: maple-floor, area: 90 ft2, size: 3/4 in x 2-1/4 in, cut: flat}")), analysis.Hourly{})
 		f := &s.house.Finishes[0]
 		m := s.Finish(f, f.Materials[0]).Movement
 		sum := m.Gap.Range.Best + m.Swell.Range.Best
@@ -137,7 +138,7 @@ func TestMovementSaysWhatItRestsOn(t *testing.T) {
 // densities of the base.
 func TestChangeOfAFloor(t *testing.T) {
 	base := loadBase(t)
-	s := New(base, resolved(t, base, floorHouse(dryWinter, "{room: hall, part: floor, material: laminate-floor, area: 90 ft2}")), nil)
+	s := New(base, resolved(t, base, floorHouse(dryWinter, "{room: hall, part: floor, material: laminate-floor, area: 90 ft2}")), analysis.Hourly{})
 	f := &s.house.Finishes[0]
 	old, fresh := s.Finish(f, base.Material("laminate-floor")), s.Finish(f, base.Material("oak-floor"))
 	c := s.Change(old, fresh)
@@ -161,7 +162,7 @@ func TestChangeOfAFloor(t *testing.T) {
 // Mass is volume times density, glue a share of the mass, whatever the size.
 func TestFinishAmounts(t *testing.T) {
 	base := loadBase(t)
-	s := New(base, resolved(t, base, floorHouse(dryWinter, "{room: hall, part: baseboard, material: mdf-trim, length: 10 m, size: 9/16 in x 5-1/4 in}")), nil)
+	s := New(base, resolved(t, base, floorHouse(dryWinter, "{room: hall, part: baseboard, material: mdf-trim, length: 10 m, size: 9/16 in x 5-1/4 in}")), analysis.Hourly{})
 	rapid.Check(t, func(rt *rapid.T) {
 		f := s.house.Finishes[0]
 		f.Length = rapid.Float64Range(0.1, 1000).Draw(rt, "length")

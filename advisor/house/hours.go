@@ -8,6 +8,7 @@ import (
 	"relath/advisor/assembly"
 	"relath/advisor/climate"
 	"relath/advisor/moistair"
+	"relath/advisor/steady"
 )
 
 // surroundings is the year as cold surfaces see it.
@@ -136,7 +137,7 @@ func (w *surroundings) run(s *surface, keep bool) outcome {
 		inside := s.inside
 		if s.kind == "slab-edge" {
 			inside = w.daily[i]
-		} else if runsOnCooling(s.kind) && w.daily[i] <= coolingAbove {
+		} else if runsOnCooling(s.kind) && w.daily[i] <= steady.CoolingAbove {
 			continue
 		}
 		a := &around[i]

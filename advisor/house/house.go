@@ -21,12 +21,14 @@ import (
 
 // Study is a house made ready to be looked at.
 type Study struct {
-	base   *kb.Base
-	house  *assembly.Resolved
-	year   *climate.Year // nil until needed, or as given
-	used   map[string]bool
-	rule   climate.Indoor
-	months []month // empty without a place
+	base    *kb.Base
+	house   *assembly.Resolved
+	under   analysis.Hourly // which weather
+	year    *climate.Year   // nil until needed
+	weather string          // which year it is, in words
+	used    map[string]bool
+	rule    climate.Indoor
+	months  []month // empty without a place
 }
 
 // Said is what was found about one assembly before.
@@ -70,17 +72,18 @@ type Result struct {
 	Balance     Balance
 	Corners     []Corner
 	Cold        []Cold
+	Weather     string // the hourly year of the cold surfaces, in words
 	Questions   []Question
 	Cautions    []Called
 	Assumptions []analysis.Assumption // sorted by id
 	Warnings    []string
 }
 
-// New prepares a house. The year is a measured one, or nil for the synthetic
-// year of the place.
-func New(base *kb.Base, h *assembly.Resolved, year *climate.Year) *Study {
-	s := &Study{base: base, house: h, year: year, used: make(map[string]bool)}
-	s.rule = indoorRule(h)
+// New prepares a house under the weather of hourly runs: a measured year or the
+// synthetic one of the place, shifted or not.
+func New(base *kb.Base, h *assembly.Resolved, under analysis.Hourly) *Study {
+	s := &Study{base: base, house: h, under: under, used: make(map[string]bool)}
+	s.rule = analysis.RoomRule(h)
 	s.months = s.monthly(s.rule)
 	return s
 }
@@ -116,6 +119,7 @@ func (s *Study) Run(ctx context.Context, results []*analysis.Result, said []Said
 	if r.Cold, err = s.coldSurfaces(ctx); err != nil {
 		return nil, err
 	}
+	r.Weather = s.weather
 	r.Assumptions = s.assumptions()
 	return r, nil
 }

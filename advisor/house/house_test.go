@@ -111,7 +111,7 @@ func analyzed(t testing.TB, base *kb.Base, h *assembly.Resolved) []*analysis.Res
 func run(t testing.TB, base *kb.Base, file string, said ...Said) *Result {
 	t.Helper()
 	h := resolved(t, base, file)
-	r, err := New(base, h, nil).Run(context.Background(), analyzed(t, base, h), said)
+	r, err := New(base, h, analysis.Hourly{}).Run(context.Background(), analyzed(t, base, h), said)
 	if err != nil {
 		t.Fatal(err)
 	}

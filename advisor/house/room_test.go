@@ -101,7 +101,7 @@ func TestDefaultsOfEveryWord(t *testing.T) {
 	}
 	near(t, "air change of 5 ACH50", run(t, base, invented).Balance.AirChange.Range.Best, 5.0/20/3600, 1e-9)
 	for bedrooms := 0; bedrooms <= 7; bedrooms++ {
-		s := New(base, resolved(t, base, invented), nil)
+		s := New(base, resolved(t, base, invented), analysis.Hourly{})
 		w, more := s.houseMoisture(&trace{}, bedrooms), s.houseMoisture(&trace{}, bedrooms+1)
 		if w.Best <= 0 || more.Best < w.Best {
 			t.Errorf("%d bedrooms give off %g kg, %d %g kg", bedrooms, w.Best, bedrooms+1, more.Best)
@@ -155,7 +155,7 @@ func cornerOf(resistance, inside, outside float64) (corner, wall float64) {
 // The corner is bracketed by the two-dimensional solution for homogeneous walls
 // from a solid brick wall to an insulated one.
 func TestCornerAgainstTwoDimensions(t *testing.T) {
-	s := New(loadBase(t), resolved(t, loadBase(t), invented), nil)
+	s := New(loadBase(t), resolved(t, loadBase(t), invented), analysis.Hourly{})
 	for _, resistance := range []float64{0.3, 0.6, 1, 2, 4} {
 		corner, wall := cornerOf(resistance, 0.25, 0.04)
 		near(t, "wall far from the corner", wall, (resistance+0.04)/(resistance+0.29), 1e-3)
@@ -173,7 +173,7 @@ func TestCornerAgainstTwoDimensions(t *testing.T) {
 // corner.
 func TestCornersAreColder(t *testing.T) {
 	base := loadBase(t)
-	s := New(base, resolved(t, base, invented), nil)
+	s := New(base, resolved(t, base, invented), analysis.Hourly{})
 	last := -math.MaxFloat64
 	for f := 0.3; f < 0.99; f += 0.05 {
 		c := Corner{Assembly: "wall", Wall: exact(f)}
@@ -201,7 +201,7 @@ func TestCornersAreColder(t *testing.T) {
 func TestCornerByHand(t *testing.T) {
 	base := loadBase(t)
 	c := Corner{Assembly: "wall", Wall: analysis.Estimate{Known: true, Range: quantity.Exact(0.86)}}
-	New(base, resolved(t, base, invented), nil).corner(&c)
+	New(base, resolved(t, base, invented), analysis.Hourly{}).corner(&c)
 	near(t, "ratio", c.Ratio.Range.Best, 0.86/(0.86+2.1*0.14), 1e-9)
 	if got := fmt.Sprint(c.Month); got != "0" {
 		t.Errorf("the ruling month is %s; in Des Moines it is January", got)

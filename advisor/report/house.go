@@ -59,7 +59,7 @@ func (p *page) house(r *house.Result) {
 	p.regulated(r.Regulated)
 	p.rooms(r)
 	p.corners(r.Corners)
-	p.coldSurfaces(r.Cold)
+	p.coldSurfaces(r.Cold, r.Weather)
 	p.movements(r)
 	p.houseCautions(r.Cautions)
 	p.houseAssumptions(r.Assumptions)

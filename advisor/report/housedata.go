@@ -20,6 +20,7 @@ type HouseData struct {
 	Buffering     AmountData       `json:"buffering"` // for humidity from 0 to 1
 	Rooms         []RoomData       `json:"rooms,omitempty"`
 	Cold          []ColdData       `json:"cold-surfaces,omitempty"`
+	Weather       string           `json:"weather,omitempty"` // the hourly year of the cold surfaces
 	Assumptions   []AssumptionData `json:"assumptions"`
 	Warnings      []string         `json:"warnings"`
 }
@@ -82,6 +83,7 @@ func (m Maker) HouseData(r *house.Result) HouseData {
 		Adhesive: heldData(r.Glue, quantity.Mass), CavityFood: heldData(r.CavityFood, quantity.Area), RoomFood: heldData(r.RoomFood, quantity.Area),
 		RegulatedArea: estimateData(r.Regulated.Area, quantity.Area), Pieces: r.Regulated.Pieces,
 		Trim:      number3(quantity.Exact(r.Regulated.Length), quantity.Length),
+		Weather:   r.Weather,
 		Buffering: estimateData(r.Buffering.Sum, quantity.Mass), Warnings: r.Warnings,
 	}
 	for _, s := range r.Order {

@@ -169,7 +169,7 @@ func (p *page) corners(list []house.Corner) {
 }
 
 // coldSurfaces writes ducts, pipes and edges against the dew point.
-func (p *page) coldSurfaces(list []house.Cold) {
+func (p *page) coldSurfaces(list []house.Cold, weather string) {
 	if len(list) == 0 {
 		return
 	}
@@ -184,6 +184,9 @@ func (p *page) coldSurfaces(list []house.Cold) {
 		for _, x := range c.Changes {
 			change = append(change, []Text{say(name), say(p.changeWords(x)), p.hours(x.Hours)})
 		}
+	}
+	if weather != "" {
+		p.para(plain, say("Counted over the hours of the "+weather+"."))
 	}
 	p.captioned(Table{
 		Caption: "Below the dew point of the air around it",

@@ -49,7 +49,7 @@ func pagesOf(t *testing.T, m report.Maker, file string) map[string]*report.Docum
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole, err := advisor.House(ctx, tester, house, results)
+	whole, err := advisor.House(ctx, tester, house, results, advisor.Hourly{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -35,11 +35,11 @@ of several assemblies, finishes, rooms or cold surfaces comes first as a whole.`
 			if err != nil {
 				return err
 			}
-			results, err := a.analyzed(c.Context(), base, list, &hourly)
+			results, under, err := a.analyzed(c.Context(), base, list, &hourly)
 			if err != nil {
 				return err
 			}
-			if err := a.analysisPage(c.Context(), base, list, name == "", results); err != nil {
+			if err := a.analysisPage(c.Context(), base, list, name == "", results, under); err != nil {
 				return err
 			}
 			var found []rule.Finding

@@ -55,25 +55,26 @@ func (f *hourlyFlags) check() error {
 	return nil
 }
 
-// analyzed analyzes assemblies, hour by hour too if asked.
-func (a *app) analyzed(ctx context.Context, base *kb.Base, list []*assembly.Assembly, f *hourlyFlags) ([]report.Analysis, error) {
+// analyzed analyzes assemblies, hour by hour too if asked, and gives the wishes
+// for hourly runs.
+func (a *app) analyzed(ctx context.Context, base *kb.Base, list []*assembly.Assembly, f *hourlyFlags) ([]report.Analysis, advisor.Hourly, error) {
 	if err := f.check(); err != nil {
-		return nil, err
+		return nil, advisor.Hourly{}, err
 	}
 	t := a.tester(base)
 	if !f.on {
 		results, err := advisor.Analyze(ctx, t, list)
-		return results, computed(err)
+		return results, advisor.Hourly{}, computed(err)
 	}
 	o, err := f.wishes(a, list, "hour by hour")
 	if err != nil {
-		return nil, err
+		return nil, advisor.Hourly{}, err
 	}
 	results, err := advisor.AnalyzeHourly(ctx, t, list, o)
 	if err != nil {
-		return nil, computed(err, new(*advisor.AskError))
+		return nil, o, computed(err, new(*advisor.AskError))
 	}
-	return results, a.export(f.folder, func(create func(string) (io.WriteCloser, error)) error {
+	return results, o, a.export(f.folder, func(create func(string) (io.WriteCloser, error)) error {
 		return advisor.ExportHourly(ctx, t, list, o, create)
 	})
 }

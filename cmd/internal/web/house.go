@@ -156,7 +156,7 @@ func (s *Server) whole(h *houseFrame, list []report.Analysis) (*documentPart, er
 	}
 	var part documentPart
 	err := s.work.do(s.life, func() error {
-		result, err := advisor.House(s.life, s.tester(), h.Of, list)
+		result, err := advisor.House(s.life, s.tester(), h.Of, list, advisor.Hourly{})
 		if err == nil {
 			part = partOf(s.maker().HouseWhole(h.Of, result), "w-", 1)
 		}
