@@ -117,7 +117,7 @@ func (b *beside) add(ctx context.Context, file, name, prefix string) error {
 	for _, p := range plans {
 		after = append(after, p.After.Assembly)
 	}
-	found, err := b.analyzed(ctx, base, after, &b.hourly)
+	found, _, err := b.analyzed(ctx, base, after, &b.hourly)
 	if err != nil {
 		return err
 	}
