@@ -13,6 +13,7 @@ type answer struct {
 	ignored  []string
 	without  []string
 	instead  string
+	refused  map[string]bool // keys of entries that say they are not for where the thing goes
 	lang     *language
 }
 
@@ -53,11 +54,14 @@ func (ix *Index) answer(text string, kinds []Kind) (*answer, error) {
 	return a, s.lead(a, words)
 }
 
-// factor lets what can be bought or done come before what is only said, and
-// what is gone and to be left alone come last unless the question names it:
-// vermiculite is no answer to who asks for loose insulation.
+// factor lets what can be bought or done come before what is only said, what is
+// not for it later, and what is gone and to be left alone last unless the
+// question names it: vermiculite is no answer to who asks for loose insulation.
 func (a *answer) factor(r ref) float64 {
 	factor := kindFactor(r)
+	if a.refused[r.key()] {
+		factor *= neverWeight
+	}
 	if m := r.material(); m != nil && m.Advise == "no" && m.Available == "no-longer" && !a.names(m.Name) {
 		factor *= goneWeight
 	}

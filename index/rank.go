@@ -47,7 +47,6 @@ type asked struct {
 	unit
 	weight float64            // by how few entries have it
 	found  map[uint64]float64 // entry in the index -> weight of its fields
-	never  map[uint64]bool    // entries that say they are not for it, where it is a place
 }
 
 // look finds the entries that have a unit.
@@ -69,12 +68,6 @@ func (s *session) look(u unit) (asked, error) {
 			a.found[n] = best + againWeight*math.Min(a.found[n], weight)
 		}
 	}
-	if u.place {
-		var err error
-		if a.never, err = s.refusedBy(u.stems); err != nil {
-			return a, err
-		}
-	}
 	a.weight = math.Log(1 + float64(len(s.ix.refs))/(1+float64(len(a.found))))
 	switch {
 	case u.place:
@@ -88,21 +81,28 @@ func (s *session) look(u unit) (asked, error) {
 	return a, nil
 }
 
-// refusedBy gives the entries that say they are not for what these words name.
+// refuse notes the entries that say they are not for where the thing goes.
 // Refusals are read word by word: what is not for a shower may suit a bathroom.
-func (s *session) refusedBy(stems []string) (map[uint64]bool, error) {
-	times, refused := map[uint64]int{}, map[uint64]bool{}
-	for _, stem := range stems {
+func (s *session) refuse(a *answer, u unit) error {
+	times := map[uint64]int{}
+	for _, stem := range u.stems {
 		in := map[uint64]bool{}
 		if err := s.collect(stem, fieldNever, in); err != nil {
-			return nil, err
+			return err
 		}
 		for n := range in {
 			times[n]++
-			refused[n] = times[n] == len(stems)
+			if times[n] < len(u.stems) {
+				continue
+			}
+			r, err := s.at(n)
+			if err != nil {
+				return err
+			}
+			a.refused[r.key()] = true
 		}
 	}
-	return refused, nil
+	return nil
 }
 
 // collect notes the entries that have a token in a field.
@@ -135,7 +135,13 @@ func (s *session) wants(r ref) bool { return len(s.kinds) == 0 || slices.Contain
 
 // rank finds the entries that have something of the question, and how much.
 func (s *session) rank(a *answer, q question) error {
+	a.refused = map[string]bool{}
 	for _, u := range q.units {
+		if u.place {
+			if err := s.refuse(a, u); err != nil {
+				return err
+			}
+		}
 		found, err := s.look(u)
 		switch {
 		case err != nil:
@@ -261,9 +267,6 @@ func (a *answer) scored() map[uint64]float64 {
 		for _, u := range a.units {
 			if u.noun && u.found[n] < roleWeight {
 				all[n] *= notOne
-			}
-			if u.never[n] {
-				all[n] *= neverWeight
 			}
 		}
 	}

@@ -9,8 +9,8 @@ import (
 
 // two makes an index of two materials that differ in what is said of the second.
 func two(t *testing.T, change func(*kb.Material)) *index.Index {
-	first := &kb.Material{ID: "b-mortar", Name: "Plain mortar", Form: kb.Masonry, Summary: "For laying brick."}
-	second := &kb.Material{ID: "a-mortar", Name: "Other mortar", Form: kb.Masonry, Summary: "For laying brick."}
+	first := &kb.Material{ID: "b-mortar", Name: "Red mortar", Form: kb.Masonry, Summary: "For laying brick."}
+	second := &kb.Material{ID: "a-mortar", Name: "Blue mortar", Form: kb.Masonry, Summary: "For laying brick."}
 	change(second)
 	return open(t, &kb.Base{Materials: []*kb.Material{second, first}}, "")
 }
@@ -27,7 +27,7 @@ func TestWhatIsNotForItComesLater(t *testing.T) {
 		{"refused elsewhere", "mortar for old brick", "a-mortar", func(m *kb.Material) { m.Summary += " Never for soft stone." }},
 		{"compared", "mortar for old brick", "a-mortar", func(m *kb.Material) { m.Summary += " Harder than old brick." }},
 		{"gone", "something to lay brick", "b-mortar", func(m *kb.Material) { m.Advise, m.Available = "no", "no-longer" }},
-		{"gone, by name", "other mortar", "a-mortar", func(m *kb.Material) { m.Advise, m.Available = "no", "no-longer" }},
+		{"gone, by name", "blue mortar", "a-mortar", func(m *kb.Material) { m.Advise, m.Available = "no", "no-longer" }},
 	} {
 		found, err := two(t, c.change).Search(index.Query{Words: c.ask})
 		if err != nil {
@@ -42,15 +42,15 @@ func TestWhatIsNotForItComesLater(t *testing.T) {
 // A coating that must not go on a substrate stands behind one that may.
 func TestCoatingNotOnASubstrate(t *testing.T) {
 	paint := func(id string) *kb.Material {
-		return &kb.Material{ID: id, Name: "Paint " + id, Form: kb.Coat, Summary: "Paint.", Coating: &kb.Coating{}}
+		return &kb.Material{ID: id, Name: id + " paint", Form: kb.Coat, Summary: "Paint.", Coating: &kb.Coating{}}
 	}
-	a, b := paint("a"), paint("b")
+	a, b := paint("blue"), paint("red")
 	a.Coating.Not = []string{"lime-plaster"}
 	found, err := open(t, &kb.Base{Materials: []*kb.Material{a, b}}, "").Search(index.Query{Words: "paint on lime plaster"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(found.Hits) == 0 || found.Hits[0].ID != "b" {
-		t.Errorf("found %+v; b should lead", found.Hits)
+	if len(found.Hits) == 0 || found.Hits[0].ID != "red" {
+		t.Errorf("found %+v; red should lead", found.Hits)
 	}
 }
