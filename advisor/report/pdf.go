@@ -63,6 +63,7 @@ type pdfFace struct {
 	now     style   // set last
 	page    int     // on which it was set
 	level   int     // of the last bookmark
+	grids   map[*Table]*grid
 	notes   map[int]int
 	backs   map[int]int
 	cited   map[int]bool
@@ -87,7 +88,7 @@ func newPDF(l *letters, d *Document, paper Paper) *pdfFace {
 	w, h := pdf.GetPageSize()
 	return &pdfFace{
 		pdf: pdf, letters: l, left: marginSide, wide: w - 2*marginSide, bottom: h - marginBottom, level: -1,
-		notes: make(map[int]int), backs: make(map[int]int), cited: make(map[int]bool),
+		grids: make(map[*Table]*grid), notes: make(map[int]int), backs: make(map[int]int), cited: make(map[int]bool),
 	}
 }
 

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -319,5 +320,28 @@ func TestLettersThatAreLacking(t *testing.T) {
 		if got != want {
 			t.Errorf("%q is written %q, want %q", text, got, want)
 		}
+	}
+}
+
+// Columns that fit get what they want; else they fill the room, none below its
+// least and none above its want.
+func TestShares(t *testing.T) {
+	if got := shares([]float64{30, 40}, []float64{10, 10}, 100, 0.5); got[0] != 30 || got[1] != 40 {
+		t.Errorf("what fits is changed: %v", got)
+	}
+	for _, power := range []float64{0, 0.5} {
+		got := shares([]float64{30, 400, 90}, []float64{10, 20, 80}, 160, power)
+		if sum := sumOf(got); sum > 160 || sum < 159.99 {
+			t.Errorf("%v fills %g of 160", got, sum)
+		}
+		for c, least := range []float64{10, 20, 80} {
+			if got[c] < least || got[c] > []float64{30, 400, 90}[c] {
+				t.Errorf("column %d of %v", c, got)
+			}
+		}
+	}
+	// Equal limits: 30 as wanted, 80 at least, what is left for the long one.
+	if got := shares([]float64{30, 400, 90}, []float64{10, 20, 80}, 160, 0); math.Abs(got[0]-30) > 1e-9 || math.Abs(got[1]-50) > 1e-9 || got[2] != 80 {
+		t.Errorf("got %v", got)
 	}
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"slices"
 )
 
@@ -11,6 +12,7 @@ const (
 	leastColumn = 12.0 // below which a column is not squeezed
 	wholeWord   = 34.0 // words up to this width are not broken
 	shortWord   = 24.0 // nor up to this where room is short
+	tableSpace  = 1.5  // above a table
 )
 
 // grid is a table laid out for a page.
@@ -26,6 +28,9 @@ type grid struct {
 func (f *pdfFace) table(t *Table) {
 	g := f.grid(t)
 	f.keep(f.tableLeast(t))
+	if f.y > marginTop {
+		f.y += tableSpace
+	}
 	f.caption(t)
 	if g == nil {
 		f.stacked(t)
@@ -49,7 +54,7 @@ func (f *pdfFace) caption(t *Table) {
 
 // tableLeast is the height of caption, heads and first row.
 func (f *pdfFace) tableLeast(t *Table) float64 {
-	h := 1.0
+	h := tableSpace + 1
 	for _, l := range f.broken(f.pieces(t.title(), style{bold, sizeSmall, black}), f.wide) {
 		h += leading(l)
 	}
@@ -64,30 +69,38 @@ func (f *pdfFace) tableLeast(t *Table) float64 {
 	return h
 }
 
-// grid lays a table out: words whole where that fits, else long words broken.
-// Nil when the columns do not fit or their heads would fill the page.
+// grid gives the layout of a table, made once: what stands above it wants to know
+// its height too.
 func (f *pdfFace) grid(t *Table) *grid {
+	g, ok := f.grids[t]
+	if !ok {
+		g = f.layout(t)
+		f.grids[t] = g
+	}
+	return g
+}
+
+// layout lays a table out: words whole where that fits, else long words broken.
+// Nil when the columns do not fit or their heads would fill the page.
+func (f *pdfFace) layout(t *Table) *grid {
 	heads, rows := f.cells(t)
 	if len(heads) == 0 {
 		return nil
 	}
 	room := f.wide - columnSpace*float64(len(heads)-1)
-	widths := f.columns(heads, rows, room, wholeWord)
-	if widths == nil {
-		widths = f.columns(heads, rows, room, shortWord)
+	want, least := f.needs(heads, rows, wholeWord)
+	if sumOf(least) > room {
+		want, least = f.needs(heads, rows, shortWord)
 	}
-	if widths == nil {
+	if sumOf(least) > room {
 		return nil
 	}
-	g := &grid{widths: widths, right: make([]bool, len(heads))}
+	g := f.lowest(heads, rows, want, least, room)
+	g.right = make([]bool, len(heads))
 	for _, c := range t.Right {
 		if c >= 0 && c < len(heads) {
 			g.right[c] = true
 		}
-	}
-	g.heads = f.laid(heads, widths)
-	for _, row := range rows {
-		g.rows = append(g.rows, f.laid(row, widths))
 	}
 	if tall(g.heads) > f.full()/3 {
 		return nil
@@ -115,12 +128,35 @@ func (f *pdfFace) cells(t *Table) (heads [][]piece, rows [][][]piece) {
 	return heads, rows
 }
 
-// columns divides the room: every column gets what its longest cell needs, and
-// the widest give way until all fit. Words up to the width of whole are kept.
-func (f *pdfFace) columns(heads [][]piece, rows [][][]piece, room, whole float64) []float64 {
-	widths, least := make([]float64, len(heads)), make([]float64, len(heads))
+// lowest divides the room among the columns in several ways and takes the one
+// that needs the least height.
+func (f *pdfFace) lowest(heads [][]piece, rows [][][]piece, want, least []float64, room float64) *grid {
+	var best *grid
+	lowest := math.Inf(1)
+	for _, power := range []float64{0, 0.25, 0.5, 0.75} {
+		g := &grid{widths: shares(want, least, room, power)}
+		g.heads = f.laid(heads, g.widths)
+		height := tall(g.heads)
+		for _, row := range rows {
+			lines := f.laid(row, g.widths)
+			g.rows, height = append(g.rows, lines), height+tall(lines)
+		}
+		if height < lowest {
+			best, lowest = g, height
+		}
+		if sumOf(want) <= room {
+			break // every column has what it wants
+		}
+	}
+	return best
+}
+
+// needs gives for every column the width of its longest cell and the least that
+// it can do with: words up to the width of whole are kept.
+func (f *pdfFace) needs(heads [][]piece, rows [][][]piece, whole float64) (want, least []float64) {
+	want, least = make([]float64, len(heads)), make([]float64, len(heads))
 	need := func(c int, cell []piece) {
-		widths[c] = max(widths[c], f.span(cell)+0.01)
+		want[c] = max(want[c], f.span(cell)+0.01)
 		for i := 0; i < len(cell); {
 			var word []piece
 			word, i = f.together(cell, i)
@@ -134,40 +170,44 @@ func (f *pdfFace) columns(heads [][]piece, rows [][][]piece, room, whole float64
 		}
 	}
 	for c := range least {
-		least[c] = max(least[c], min(widths[c], leastColumn))
+		least[c] = max(least[c], min(want[c], leastColumn))
 	}
-	return shares(widths, least, room)
+	return want, least
 }
 
-// shares gives every column what it wants, but none more than a common limit,
-// and none less than its least; nil when the least do not fit.
-func shares(want, least []float64, room float64) []float64 {
-	at := func(limit float64) (out []float64, total float64) {
+// shares gives every column what it wants, but none more than a limit, and none
+// less than its least, which must fit. With a power above 0 the limit grows with
+// what a column wants, so that long texts get more room.
+func shares(want, least []float64, room, power float64) []float64 {
+	at := func(limit float64) []float64 {
+		out := make([]float64, len(want))
 		for c := range want {
-			w := max(least[c], min(want[c], limit))
-			out, total = append(out, w), total+w
+			out[c] = max(least[c], min(want[c], limit*math.Pow(want[c], power)))
 		}
-		return out, total
-	}
-	if _, total := at(0); total > room {
-		return nil
-	}
-	low, high := 0.0, slices.Max(want)
-	if out, total := at(high); total <= room {
 		return out
 	}
-	for range 50 {
+	low, high := 0.0, math.Pow(slices.Max(want)+1, 1-power)
+	if out := at(high); sumOf(out) <= room {
+		return out
+	}
+	const halvings = 50
+	for range halvings {
 		if middle := (low + high) / 2; sumOf(at(middle)) <= room {
 			low = middle
 		} else {
 			high = middle
 		}
 	}
-	out, _ := at(low)
-	return out
+	return at(low)
 }
 
-func sumOf(_ []float64, total float64) float64 { return total }
+func sumOf(list []float64) float64 {
+	total := 0.0
+	for _, v := range list {
+		total += v
+	}
+	return total
+}
 
 // laid breaks the cells of a row into lines.
 func (f *pdfFace) laid(cells [][]piece, widths []float64) [][][]piece {
