@@ -13,30 +13,41 @@ import (
 
 // Ordering says what an order list is made of.
 type Ordering struct {
-	Assembly *assembly.Assembly // that the plan changes
-	Plan     []string           // ids, none for the house as described
+	Choice
 	All      bool               // what stands counts too
 	Prices   *takeoff.PriceBook // nil for none
 	Schedule bool
 	Start    time.Time // zero: days are counted
 }
 
-// Order takes the quantities of a house, with a plan for one of its assemblies
-// if one is given, its cost where there are prices, and its sequence of work.
+// Order takes the quantities of a house with the plans chosen for its assemblies,
+// its cost where there are prices, and its sequence of work. What stands and
+// stays is not bought.
 func Order(ctx context.Context, t rule.Tester, h *assembly.Resolved, w Ordering) (report.Order, error) {
-	o := report.Order{House: h}
-	job := takeoff.Job{House: h, All: w.All}
-	if len(w.Plan) > 0 {
-		plan, err := Plan(ctx, t, w.Assembly, w.Plan)
-		if err != nil {
-			return o, err
+	if len(h.Assemblies) == 0 || len(w.Plans) == 0 && !w.Best && w.Prefer == "" {
+		return ordered(t, h, h, nil, w), nil
+	}
+	plans, after, err := Chosen(ctx, t, h, w.Choice)
+	if err != nil {
+		return report.Order{House: h}, err
+	}
+	return ordered(t, h, after, plans, w), nil
+}
+
+// ordered takes the quantities of a house after its plans.
+func ordered(t rule.Tester, before, after *assembly.Resolved, plans []report.Plan, w Ordering) report.Order {
+	o := report.Order{House: before}
+	job := takeoff.Job{House: after, Only: w.Assembly, All: w.All, Recipes: make(map[string][]*kb.Recipe)}
+	for _, p := range plans {
+		if len(p.Steps) == 0 {
+			continue
 		}
-		job.House, job.Before = plan.After.Assembly.House, h
-		job.Recipes = make(map[string][]*kb.Recipe)
-		for _, s := range plan.Steps {
-			o.Plan = append(o.Plan, s.Title)
+		job.Before = before
+		name := p.Before.Assembly.Name
+		for _, s := range p.Steps {
+			o.Plan = append(o.Plan, report.Planned{Assembly: name, Title: s.Title, Changes: s.Changes})
 			if s.Recipe != nil {
-				job.Recipes[w.Assembly.Name] = append(job.Recipes[w.Assembly.Name], s.Recipe)
+				job.Recipes[name] = append(job.Recipes[name], s.Recipe)
 			}
 		}
 	}
@@ -45,7 +56,7 @@ func Order(ctx context.Context, t rule.Tester, h *assembly.Resolved, w Ordering)
 		o.Cost = o.Takeoff.Price(t.Base, w.Prices)
 	}
 	if w.Schedule && len(o.Takeoff.Lines) > 0 {
-		o.Schedule = o.Takeoff.Schedule(t.Base, h.Place, w.Start)
+		o.Schedule = o.Takeoff.Schedule(t.Base, before.Place, w.Start)
 	}
-	return o, nil
+	return o
 }

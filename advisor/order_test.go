@@ -49,7 +49,7 @@ func TestOrderOfPlan(t *testing.T) {
 	h := houses(t, b)["alder-court"]
 	tester := rule.Tester{Base: b}
 	o, err := advisor.Order(context.Background(), tester, h, advisor.Ordering{
-		Assembly: h.Assemblies[0], Plan: []string{"variable-retarder-for-plastic-film@poly"},
+		Choice: advisor.Choice{Plans: []string{"variable-retarder-for-plastic-film@poly"}},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -62,7 +62,7 @@ func TestOrderOfPlan(t *testing.T) {
 	if !strings.Contains(list, "variable-retarder") || strings.Contains(list, "vinyl-siding") || strings.Contains(list, "osb") {
 		t.Errorf("ordered: %s", list)
 	}
-	if _, err := advisor.Order(context.Background(), tester, h, advisor.Ordering{Assembly: h.Assemblies[0], Plan: []string{"no-such-swap"}}); err == nil {
+	if _, err := advisor.Order(context.Background(), tester, h, advisor.Ordering{Choice: advisor.Choice{Plans: []string{"no-such-swap"}}}); err == nil {
 		t.Error("an unknown plan is ordered")
 	}
 }

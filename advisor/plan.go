@@ -29,8 +29,8 @@ func Plan(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string
 			return report.Plan{}, err
 		}
 	}
-	after := judged(t, plan.After)
-	plan.Findings, plan.Cautions = after.Findings, after.Cautions
+	plan.Findings = rule.Evaluate(t, plan.After)
+	plan.Cautions = swap.DescribedCautions(t, plan.After, plan.Findings)
 	for _, s := range plan.Steps {
 		plan.Cautions = withCautions(plan.Cautions, s.Cautions)
 	}
@@ -44,39 +44,53 @@ func steps(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []strin
 	if len(swap.PlanSteps(ids)) > len(ids) {
 		return joined(ctx, t, a, ids, plan)
 	}
-	chosen := slices.Clone(ids)
-	for i := 0; i == 0 || i < len(chosen); i++ {
-		advice, err := swap.Propose(ctx, t, a, swap.Options{})
+	if len(ids) == 0 {
+		return firstStep(ctx, t, a, plan)
+	}
+	for _, id := range ids {
+		advice, err := swap.Propose(ctx, t, a, swap.Options{Only: []string{id}})
 		if err != nil {
 			return err
 		}
-		if i == 0 {
-			plan.Others = proposalIDs(advice)
-			if len(chosen) == 0 {
-				chosen = best(advice)
-			}
-			if len(chosen) == 0 {
-				return nil
-			}
-		}
-		step := find(advice, chosen[i])
+		step := find(advice, id)
 		if step == nil {
-			return &ChoiceError{What: fmt.Sprintf("plan for the %s", a.Name), Name: chosen[i], Allowed: append(proposalIDs(advice), AsDescribed)}
+			return unknownPlan(ctx, t, a, id)
 		}
 		plan.Steps, plan.After, a = append(plan.Steps, step), step.After, step.After.Assembly
 	}
-	plan.Others = slices.DeleteFunc(plan.Others, func(id string) bool { return slices.Contains(chosen, id) })
 	return nil
 }
 
-// best is the first proposal that is not blocked.
-func best(advice *swap.Advice) []string {
+// firstStep takes the first proposal that is not blocked, if there is one.
+func firstStep(ctx context.Context, t rule.Tester, a *assembly.Assembly, plan *report.Plan) error {
+	advice, err := swap.Propose(ctx, t, a, swap.Options{})
+	if err != nil {
+		return err
+	}
+	plan.Leave, plan.Others = advice.Leave, proposalIDs(advice)
 	for i := range advice.Proposals {
-		if advice.Proposals[i].Standing != swap.Blocked {
-			return []string{advice.Proposals[i].ID}
+		if p := &advice.Proposals[i]; p.Standing != swap.Blocked {
+			plan.Steps, plan.After = []*swap.Proposal{p}, p.After
+			plan.Others = slices.DeleteFunc(plan.Others, func(id string) bool { return id == p.ID })
+			return nil
 		}
 	}
 	return nil
+}
+
+// unknownPlan says which plans there are, and why the one that was asked for is
+// none of them where it was turned down.
+func unknownPlan(ctx context.Context, t rule.Tester, a *assembly.Assembly, id string) error {
+	advice, err := swap.Propose(ctx, t, a, swap.Options{})
+	if err != nil {
+		return err
+	}
+	for _, r := range advice.Rejections {
+		if r.ID+"@"+r.Layer == id {
+			return &PlanError{Assembly: a.Name, Because: r.Because}
+		}
+	}
+	return &ChoiceError{What: fmt.Sprintf("plan for the %s", a.Name), Name: id, Allowed: append(proposalIDs(advice), AsDescribed)}
 }
 
 func proposalIDs(advice *swap.Advice) []string {

@@ -46,7 +46,7 @@ func TestPlanCostIsThatOfTheOrder(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, p := range advice[0].Plans.Plans {
-			order, err := advisor.Order(context.Background(), tester, house, advisor.Ordering{Assembly: a, Plan: []string{p.ID}, Prices: book})
+			order, err := advisor.Order(context.Background(), tester, house, advisor.Ordering{Choice: advisor.Choice{Plans: []string{a.Name + "=" + p.ID}}, Prices: book})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -34,7 +34,7 @@ func PlanAll(ctx context.Context, t rule.Tester, list []*swap.Advice, opts swap.
 // joined builds a plan by its id, the ids of its swaps joined by "+", all of
 // them applied to the assembly as described.
 func joined(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string, plan *report.Plan) error {
-	advice, err := swap.Propose(ctx, t, a, swap.Options{})
+	advice, err := swap.Propose(ctx, t, a, swap.Options{Only: swap.PlanSteps(ids)})
 	if err != nil {
 		return err
 	}
@@ -45,7 +45,6 @@ func joined(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []stri
 	if len(why) > 0 {
 		return &PlanError{Assembly: a.Name, Because: why}
 	}
-	plan.Others = slices.DeleteFunc(proposalIDs(advice), func(id string) bool { return slices.Contains(swap.PlanSteps(ids), id) })
 	plan.Steps, plan.After = built.Steps, built.After
 	plan.Steps[0].Cautions = withCautions(plan.Steps[0].Cautions, built.Cautions)
 	return nil

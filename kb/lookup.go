@@ -48,7 +48,7 @@ func codeSubjects() []string {
 
 // subjects are what lookup tables are about.
 func subjects() []string {
-	return append(codeSubjects(), "structure", "ventilation", "drying", "humidity", "plaster", "natural-building")
+	return append(codeSubjects(), "structure", "ventilation", "drying", "humidity", "plaster", "natural-building", "specification")
 }
 
 // Find gives the rows whose first cells are these words, in the order of the

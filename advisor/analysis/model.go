@@ -23,6 +23,8 @@ type model struct {
 	sections  []section
 	months    [12]steady.Month // of the one section above grade
 	ambient   bool             // whether both sides have a climate
+	plain     bool             // ranges alone: what moves them is not looked for
+	rough     bool             // the first corners alone
 
 	workspace steady.Workspace
 	input     steady.Input // compiled last

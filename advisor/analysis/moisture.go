@@ -29,19 +29,24 @@ func (m *model) moisture(out *Variant, marks *marks) error {
 		return err
 	}
 	s := m.survey(over)
-	if err := s.search(ends, over); err != nil {
+	if !m.rough {
+		err = s.search(ends, over)
+	}
+	if err != nil {
 		return err
 	}
-	if marks != nil {
+	switch {
+	case m.plain:
+	case marks != nil:
 		err = s.borrow(marks)
-	} else {
+	default:
 		out.marks, err = s.decide(ends, over)
 	}
 	if err != nil {
 		return err
 	}
 	m.state(out, s.estimates, over)
-	if marks == nil {
+	if marks == nil && !m.plain {
 		return m.detail(out, ends)
 	}
 	return nil
@@ -93,7 +98,7 @@ func (m *model) corners() ([]corner, error) {
 		}
 	}
 	list := []corner{bestCase, everywhere(tight), everywhere(open), mixed(wettest, tight, open), mixed(wettest, open, tight)}
-	for split := 1; split < n; split++ {
+	for split := 1; split < n && !m.rough; split++ {
 		if split != wettest {
 			list = append(list, mixed(split, tight, open), mixed(split, open, tight))
 		}

@@ -22,7 +22,7 @@ func Run(ctx context.Context, base *kb.Base, a *assembly.Assembly) (*Result, err
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		variant, err := analyze(base, a, v, first)
+		variant, err := newModel(base, a, v).analyze(first)
 		if err != nil {
 			return nil, fmt.Errorf("assembly %q: %w", a.Name, err)
 		}
@@ -43,8 +43,8 @@ func Run(ctx context.Context, base *kb.Base, a *assembly.Assembly) (*Result, err
 }
 
 // analyze makes all facts of one variant; see moisture for the marks.
-func analyze(base *kb.Base, a *assembly.Assembly, v *assembly.Variant, first *marks) (*Variant, error) {
-	m := newModel(base, a, v)
+func (m *model) analyze(first *marks) (*Variant, error) {
+	v := m.variant
 	out := &Variant{Of: v, Facts: make(Facts), Layers: make([]LayerFacts, len(v.Layers))}
 	for i, p := range v.Layers {
 		out.Layers[i] = LayerFacts{Part: p, Facts: make(Facts)}

@@ -127,6 +127,9 @@ func (m *model) heatSurvey() (*survey, error) {
 	for i := range s.estimates {
 		s.estimates[i].Inputs = inputs
 	}
+	if m.plain {
+		return s, nil
+	}
 	if err := s.drive(func(v *variable) bool { return v.kind != ofVapor }); err != nil {
 		return nil, err
 	}

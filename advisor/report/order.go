@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"relath/advisor/assembly"
+	"relath/advisor/swap"
 	"relath/advisor/takeoff"
 	"relath/kb"
 	"relath/kb/quantity"
@@ -13,20 +14,24 @@ import (
 // Order is what is to be bought and built.
 type Order struct {
 	House    *assembly.Resolved
-	Plan     []string // titles of the swaps, none without a plan
+	Plan     []Planned // the swaps, none without a plan
 	Takeoff  *takeoff.Takeoff
 	Cost     *takeoff.Cost     // nil without prices
 	Schedule *takeoff.Schedule // nil when not asked for
+}
+
+// Planned is one swap of a plan.
+type Planned struct {
+	Assembly string
+	Title    string
+	Changes  []swap.Change
 }
 
 // Order makes the page of an order list.
 func (m Maker) Order(o Order) *Document {
 	p := m.page("Order list, "+o.House.House.House, m.whereHouse(o.House))
 	p.para(lead, say(p.orderInShort(o)))
-	if len(o.Plan) > 0 {
-		p.para(plain, say("With the plan: "+stop(join(o.Plan, "and"))))
-		p.para(warning, say("What has to come off to reach the changed layers, and go back over them, is not counted."))
-	}
+	p.planned(o.Plan)
 	if o.Cost != nil && o.Cost.Book.Invented == "yes" {
 		p.para(warning, say("The prices are invented, for demonstration only. Put in your own before you believe a figure."))
 	}
@@ -46,6 +51,35 @@ func (m Maker) Order(o Order) *Document {
 	}
 	p.orderAssumptions(o)
 	return p.finish()
+}
+
+// planned names the swaps of the plans and what comes off for them.
+func (p *page) planned(list []Planned) {
+	if len(list) == 0 {
+		return
+	}
+	var items []Text
+	for _, x := range list {
+		text := fmt.Sprintf("%s: %s.", capital(x.Assembly), lower(x.Title))
+		if off := comesOff(x.Changes); len(off) > 0 {
+			text += " Comes off: " + join(off, "and") + "."
+		}
+		items = append(items, say(text))
+	}
+	p.para(plain, say("With these plans; what stands and stays is not bought:"))
+	p.list(items...)
+	p.para(warning, say("What else has to come off to reach the changed layers, and go back over them, is not counted."))
+}
+
+// comesOff names the layers that a swap takes out.
+func comesOff(list []swap.Change) []string {
+	var off []string
+	for _, c := range list {
+		if c.From != "" && c.From != c.To {
+			off = append(off, fmt.Sprintf("%s (%s)", c.Layer, lower(c.From)))
+		}
+	}
+	return off
 }
 
 // orderInShort is the order in a few sentences.
@@ -225,6 +259,14 @@ func (p *page) waste(f takeoff.Factor) Text {
 
 // orderAssumptions lists the factors of the base that were used.
 func (p *page) orderAssumptions(o Order) {
+	if items := p.factorsOf(o); len(items) > 0 {
+		p.heading(1, "What was assumed")
+		p.list(items...)
+	}
+}
+
+// factorsOf words the factors of the base behind quantities and days.
+func (p *page) factorsOf(o Order) []Text {
 	list := o.Takeoff.Assumptions
 	if o.Schedule != nil {
 		list = append(append([]*kb.Assumption{}, list...), o.Schedule.Assumptions...)
@@ -242,8 +284,5 @@ func (p *page) orderAssumptions(o Order) {
 		}
 		items = append(items, marked(capital(a.Title)+": "+stop(printed(a.Value.Value, span)), orRead(a.Evidence), p.basis(a.Basis)))
 	}
-	if len(items) > 0 {
-		p.heading(1, "What was assumed")
-		p.list(items...)
-	}
+	return items
 }

@@ -45,7 +45,7 @@ func pagesOf(t *testing.T, m report.Maker, file string) map[string]*report.Docum
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := advisor.Plan(ctx, tester, house.Assemblies[0], nil)
+	papers, err := advisor.Spec(ctx, tester, house, advisor.Choice{Best: true}, advisor.Wishes{Whole: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func pagesOf(t *testing.T, m report.Maker, file string) map[string]*report.Docum
 		"order":    m.Order(order),
 		"house":    m.HouseAnalysis(house, whole, results),
 		"analysis": m.Analysis(results), "advice": m.Advice(advice, nil, 0), "short advice": m.Advice(advice, nil, 1),
-		"spec": m.Spec(plan), "check": m.Understood(house),
+		"spec": m.Spec(papers), "check": m.Understood(house),
 	}
 }
 

@@ -7,11 +7,10 @@ import (
 
 	"relath/advisor/analysis"
 	"relath/advisor/assembly"
+	"relath/advisor/house"
 	"relath/advisor/rule"
 	"relath/advisor/swap"
 	"relath/advisor/takeoff"
-	"relath/kb"
-	"relath/kb/quantity"
 )
 
 // Plan is a set of swaps for one assembly, applied one after the other and
@@ -22,172 +21,180 @@ type Plan struct {
 	Steps    []*swap.Proposal
 	Findings []rule.Finding // of After
 	Cautions []rule.Caution // of After and of every step
-	Others   []string       // ids of swaps that could have been chosen instead
+	Leave    string         // not empty: leave it alone, and why
+	Others   []string       // ids of swaps that could have been chosen instead, where they were looked for
 	Cost     *takeoff.Cost  // of what the plan puts in, nil without prices
 	File     string         // the changed description, as a file holds it
+	Limits   []swap.Limit   // of what is bought, only on the papers of a house
 }
 
-// Spec makes the sheet that each trade can build from.
-func (m Maker) Spec(plan Plan) *Document {
-	a := plan.After.Assembly
-	p := m.page("Spec sheet: "+title(a), m.where(a))
-	p.para(lead, say(planInShort(plan)))
-	p.warnings(plan.After)
-	p.heading(1, "What is built")
-	for _, s := range plan.Steps {
-		p.list(changes(s.Changes)...)
+// Spec is what the papers of a house are made of.
+type Spec struct {
+	House, Before *assembly.Resolved // with the plans, and as described
+	Plans         []Plan             // of every assembly
+	Finishes      []SpecFinish
+	Takeoff       *takeoff.Takeoff
+	Cost          *takeoff.Cost     // nil without prices
+	Schedule      *takeoff.Schedule // nil where nothing is bought
+	Whole         *house.Result     // the house as it is, only for the client page
+}
+
+// SpecFinish is a finish that is put in new.
+type SpecFinish struct {
+	Finish   *assembly.ResolvedFinish
+	Cautions []rule.Caution
+}
+
+// Spec makes the specification of a house: what each trade can build from, in
+// the three parts of a section under the numbers of the trade.
+func (m Maker) Spec(s Spec) *Document {
+	p := m.page("Specification: "+s.House.House.House, m.whereHouse(s.House))
+	sections := p.sectionsOf(&s)
+	p.para(lead, say(specInShort(&s, sections)))
+	for _, x := range s.Plans {
+		p.warnings(x.After)
 	}
-	p.layers(plan.After)
-	p.heading(1, "Materials and the limits to hold")
-	p.materials(plan.After)
-	p.work(plan)
-	p.agree(plan)
-	p.code(plan)
-	p.beforeAfter(plan)
-	if plan.Cost != nil {
-		p.cost(plan.Cost)
+	for _, w := range s.Takeoff.Warnings {
+		p.para(warning, say(capital(stop(w))))
 	}
-	p.closing(plan.After, plan.Cautions)
-	if len(plan.Others) > 0 {
-		p.heading(1, "Other plans")
-		p.para(plain, say("These swaps hold up here too and can be chosen with --plan: "+strings.Join(plan.Others, ", ")+"."))
+	p.contents(sections)
+	p.specAssemblies(&s)
+	p.demolition(&s)
+	for i := range sections {
+		p.section(&s, sections, i)
 	}
-	if plan.File != "" {
-		p.heading(1, "The description")
-		p.add(Block{Verbatim: &Verbatim{Caption: "The house with this plan; saved as a file it gives the same numbers", Text: plan.File}})
+	if s.Cost != nil {
+		p.cost(s.Cost)
 	}
+	if s.Schedule != nil {
+		p.schedule(s.Schedule)
+		p.inspections(s.Schedule)
+	}
+	p.specAgree(&s)
+	p.specCautions(&s)
+	p.specAssumptions(&s)
+	p.substitution()
+	p.description(&s)
 	return p.finish()
 }
 
+// specInShort says what the specification is of.
+func specInShort(s *Spec, sections []section) string {
+	var parts []string
+	for i := range s.Plans {
+		if x := &s.Plans[i]; len(x.Steps) > 0 {
+			parts = append(parts, planInShort(x))
+		}
+	}
+	if len(sections) == 0 {
+		return strings.Join(append(parts, "Nothing is bought here: what stands is left as it is."), " ")
+	}
+	parts = append(parts, fmt.Sprintf("What is bought is specified in %s, by what it must do and never by brand.", count(len(sections), "section")))
+	if len(parts) > 1 {
+		parts = append(parts, "Every plan was applied to the description and the assembly was computed again.")
+	}
+	return strings.Join(parts, " ")
+}
+
 // Words names the steps of a plan with their ids; "" for none.
-func (plan *Plan) Words() string {
-	if len(plan.Steps) == 0 {
+func (x *Plan) Words() string {
+	if len(x.Steps) == 0 {
 		return ""
 	}
 	var names, ids []string
-	for _, s := range plan.Steps {
+	for _, s := range x.Steps {
 		names, ids = append(names, lower(s.Title)), append(ids, s.ID)
 	}
 	return fmt.Sprintf("%s (%s).", join(names, "and"), strings.Join(ids, ", "))
 }
 
-// planInShort says what the sheet is of.
-func planInShort(plan Plan) string {
-	if len(plan.Steps) == 0 {
-		return "The assembly as described, without a swap."
+// planInShort names the swaps of an assembly.
+func planInShort(x *Plan) string {
+	var names []string
+	for _, s := range x.Steps {
+		names = append(names, lower(s.Title))
 	}
-	return fmt.Sprintf("The plan: %s It was applied to the description and the whole assembly was computed again.", plan.Words())
+	return fmt.Sprintf("%s: %s.", capital(x.Before.Assembly.Name), join(names, "and"))
 }
 
-// materials writes what is bought for each layer and within which limits the
-// numbers hold.
-func (p *page) materials(r *analysis.Result) {
+// contents lists the sections.
+func (p *page) contents(sections []section) {
 	var rows [][]Text
-	for _, part := range partsOf(r) {
-		if part.Cavity {
-			continue
+	for i := range sections {
+		x := &sections[i]
+		var where []string
+		for _, l := range x.lines {
+			where = append(where, placeOf(l.line))
 		}
-		e := layerAcross(r, part.Layer, "permeance-dry")
-		limit := p.limit(part, e)
-		var performs []string
-		for _, d := range part.Performs {
-			performs = append(performs, lower(p.dutyTitle(d)))
-		}
-		rows = append(rows, []Text{say(capital(part.Name)), say(materialLine(p, part)), say(orWord(coatRuns(part), "none")), limit, say(strings.Join(performs, ", "))})
+		rows = append(rows, []Text{say(x.number), say(x.title), say(strings.Join(unique(where), "; "))})
 	}
-	p.table(Table{Heads: []string{"Layer", "Material", "Coats", "Dry-cup permeance with its coats", "Has to"}, Rows: rows})
-	p.para(quiet, say("The permeance is the range that was computed with: a product within it keeps the numbers of this sheet. A value in doubt sets no limit."))
-}
-
-// materialLine says material, thickness and framing of a layer.
-func materialLine(p *page, part *assembly.Part) string {
-	text := madeOf(part)
-	if part.Depth > 0 {
-		text = p.both(part.Depth, quantity.Length) + " " + text
-	}
-	if part.Framed {
-		text += ", " + p.both(part.Spacing, quantity.Length) + " on center"
-	}
-	if part.SealedSet && part.Sealed {
-		text += ", joints sealed"
-	}
-	return text
-}
-
-// limit words the permeance that a layer has to keep.
-func (p *page) limit(part *assembly.Part, e analysis.Estimate) Text {
-	switch {
-	case part.State == "existing":
-		return say("stands as it is")
-	case part.Framed:
-		return say("no limit")
-	case !e.Known:
-		return say("not known")
-	case slices.ContainsFunc(e.Inputs, func(in analysis.Input) bool { return in.Value != nil && in.Value.Doubt == "high" }):
-		return marked("no limit: the value is in doubt", e.Evidence)
-	case e.Range.IsExact():
-		return marked("about "+p.value(e.Range, quantity.Permeance), e.Evidence, p.inputSources(e.Inputs)...)
-	}
-	_, unit := quantity.Display(e.Range.Low, quantity.Permeance, p.Units)
-	low, high := quantity.Format(e.Range.Low, quantity.Permeance, p.Units), quantity.Format(e.Range.High, quantity.Permeance, p.Units)
-	return marked(strings.TrimSuffix(low, " "+unit)+" to "+high, e.Evidence, p.inputSources(e.Inputs)...)
-}
-
-// work writes how the plan is specified, built, cured, inspected and looked
-// after.
-func (p *page) work(plan Plan) {
-	if len(plan.Steps) == 0 {
+	if len(rows) == 0 {
 		return
 	}
-	p.heading(1, "How the work goes")
-	for _, s := range plan.Steps {
-		p.heading(2, s.Title)
-		p.para(plain, say("Why: "+lower(stop(s.Why))))
-		if s.Recipe != nil {
-			p.instructions(s.Recipe)
+	p.heading(1, "Sections")
+	t := Table{Heads: []string{"Section", "Title", "For"}, Rows: rows}
+	if l := p.Base.Lookup("spec-sections"); l != nil {
+		t.Caption, t.Mark, t.Notes = "Numbers and titles of the trade", string(l.Mark(nil)), p.bases(l.Basis)
+	}
+	p.table(t)
+	p.para(quiet, say("The limits of part 2 are computed for each assembly: the widest range with which every check of moisture, mold, code and surfaces still passes, rounded to the safe side. Products that keep to all limits of an assembly pass together. The permeance is that of the layer with its coats. A value in doubt sets no limit."))
+}
+
+func placeOf(l *takeoff.Line) string {
+	return placeWords(l.Where.Assembly, l.Where.Layer, l.Where.Room, l.Where.Part)
+}
+
+// specAssemblies writes each assembly that is worked on, and names the others.
+func (p *page) specAssemblies(s *Spec) {
+	p.heading(1, "The assemblies")
+	var left []string
+	for i := range s.Plans {
+		x := &s.Plans[i]
+		if !s.works(x) {
+			left = append(left, x.After.Assembly.Name)
 			continue
 		}
-		p.materialWork(s.Material)
+		p.specAssembly(x)
+	}
+	if len(left) > 0 {
+		p.para(plain, say("Left as it stands: "+join(left, "and")+"."))
 	}
 }
 
-// materialWork writes what the base says about handling a single material.
-func (p *page) materialWork(m *kb.Material) {
-	var rows [][]Text
-	for _, x := range [][2]string{{"What it is", m.Summary}, {"How it dries", m.Drying}, {"Care", m.Care}} {
-		if x[1] != "" {
-			rows = append(rows, []Text{say(x[0]), say(x[1])})
-		}
-	}
-	p.table(Table{Heads: []string{"Step", "How"}, Rows: rows})
+// works says whether something is bought for an assembly or taken out of it.
+func (s *Spec) works(x *Plan) bool {
+	return len(x.Steps) > 0 || slices.ContainsFunc(s.Takeoff.Lines, func(l takeoff.Line) bool { return l.Where.Assembly == x.After.Assembly.Name })
 }
 
-// agree says who must agree before the work, and which duties depend on
-// something.
-func (p *page) agree(plan Plan) {
-	var needs []kb.Need
-	var asks []string
-	for _, s := range plan.Steps {
-		needs, asks = append(needs, s.Needs...), append(asks, s.Asks...)
+// specAssembly writes one assembly: what is done, its layers, what the code and
+// the numbers still say, and who takes each duty.
+func (p *page) specAssembly(x *Plan) {
+	a := x.After.Assembly
+	p.heading(2, capital(a.Name))
+	for _, step := range x.Steps {
+		p.para(plain, say(fmt.Sprintf("%s (%s). Why: %s", step.Title, step.ID, lower(stop(step.Why)))))
+		p.list(changes(step.Changes)...)
 	}
-	if len(needs)+len(asks) > 0 {
-		p.heading(1, "Who must agree and what must be known first")
-		p.needs(needs)
-		p.asks(unique(asks))
+	p.layers(x.After)
+	p.deeper = 1
+	p.beforeAfter(x)
+	p.specFindings(x)
+	p.duties(analysis.Covers(p.Base, a, x.After.Variants[0].Of))
+	if len(x.Others) > 0 {
+		p.para(quiet, say("These swaps hold up here too and can be chosen with --plan: "+strings.Join(x.Others, ", ")+"."))
 	}
-	p.heading(1, "Duties")
-	p.duties(analysis.Covers(p.Base, plan.After.Assembly, plan.After.Variants[0].Of))
+	p.deeper = 0
 }
 
-// code writes what still stands out on the changed assembly, code first.
-func (p *page) code(plan Plan) {
-	p.heading(1, "What the code and the numbers still say")
-	if len(plan.Findings) == 0 {
-		p.para(plain, say("Nothing stands out on the assembly of this sheet."))
+// specFindings writes what still stands out on the changed assembly, code first.
+func (p *page) specFindings(x *Plan) {
+	if len(x.Findings) == 0 {
+		p.para(plain, say("No finding of moisture, mold, code or hazard is left on this assembly."))
 		return
 	}
-	list := slices.Clone(plan.Findings)
+	list := slices.Clone(x.Findings)
 	slices.SortStableFunc(list, func(a, b rule.Finding) int { return codeFirst(a) - codeFirst(b) })
+	p.para(plain, say("What the code and the numbers still say:"))
 	p.findings(list)
 }
 
@@ -199,7 +206,7 @@ func codeFirst(f rule.Finding) int {
 }
 
 // beforeAfter writes the compared facts of both ends of a plan.
-func (p *page) beforeAfter(plan Plan) {
+func (p *page) beforeAfter(plan *Plan) {
 	if len(plan.Steps) == 0 {
 		return
 	}
@@ -213,33 +220,128 @@ func (p *page) beforeAfter(plan Plan) {
 			rows = append(rows, []Text{say(capital(f.Title), p.model(f.Model)), say(p.factWords(f, b)), marked(p.factWords(f, a), b.Evidence.Weaker(a.Evidence))})
 		}
 	}
-	p.heading(1, "Before and after")
-	p.table(Table{Heads: []string{"Fact", "Before", "After"}, Rows: rows})
+	p.table(Table{Caption: "Before and after, both computed", Heads: []string{"Fact", "Before", "After"}, Rows: rows})
 }
 
-// SpecData is the spec sheet in SI.
-type SpecData struct {
-	Steps  []ProposalData `json:"steps"`
-	Before AssemblyData   `json:"before"`
-	After  AssemblyData   `json:"after"`
-	Others []string       `json:"others"`
-	House  string         `json:"house"`
-	Cost   *CostData      `json:"cost,omitempty"`
-}
-
-// SpecData gives the results behind a spec sheet. It is an error when a
-// description cannot be written.
-func (m Maker) SpecData(plan Plan) (SpecData, error) {
-	d := SpecData{
-		Before: m.assemblyData(plan.Before, nil, nil), After: m.assemblyData(plan.After, plan.Findings, plan.Cautions),
-		Others: plan.Others, House: plan.File, Cost: costData(plan.Cost),
-	}
-	for _, s := range plan.Steps {
-		step, err := m.proposalData(s)
-		if err != nil {
-			return d, err
+// demolition writes what comes off, with the layers that it takes out.
+func (p *page) demolition(s *Spec) {
+	var rows [][]Text
+	for i := range s.Plans {
+		x := &s.Plans[i]
+		for _, step := range x.Steps {
+			for _, c := range step.Changes {
+				if c.From != "" && c.From != c.To && stood(x.Before, c.Layer) {
+					rows = append(rows, []Text{say(capital(x.Before.Assembly.Name)), say(c.Layer), say(c.From)})
+				}
+			}
 		}
-		d.Steps = append(d.Steps, step)
 	}
-	return d, nil
+	if len(rows) == 0 {
+		return
+	}
+	p.heading(1, "Section 02 41 19 · Selective Demolition")
+	p.table(Table{Caption: "What comes off", Heads: []string{"Assembly", "Layer", "What"}, Rows: rows})
+	p.list(
+		say("Before: what may hold asbestos or lead is tested, water and power in the opened part are shut off, what stays is covered."),
+		say("Meanwhile: the frame stays braced, one wall at a time; rain is kept out over night; dust is kept from the rest of the house."),
+		say("After: moisture of wood is measured and written down, rot and leaks are shown to the owner before anything is closed. Nothing is covered above 15 % moisture."),
+	)
+}
+
+// stood says whether a layer is there before the work.
+func stood(r *analysis.Result, layer string) bool {
+	return slices.ContainsFunc(partsOf(r), func(part *assembly.Part) bool { return part.Name == layer && part.State == "existing" })
+}
+
+// specAgree says who must agree before the work, and what is open.
+func (p *page) specAgree(s *Spec) {
+	var needs, asks []string
+	for i := range s.Plans {
+		for _, step := range s.Plans[i].Steps {
+			for _, n := range step.Needs {
+				needs = append(needs, needWords(n))
+			}
+			for _, a := range step.Asks {
+				asks = append(asks, "To find out first: "+stop(a))
+			}
+		}
+	}
+	var items []Text
+	for _, text := range unique(append(needs, asks...)) {
+		items = append(items, say(text))
+	}
+	if len(items) > 0 {
+		p.heading(1, "Who must agree and what must be known first")
+		p.list(items...)
+	}
+}
+
+// cautionsOf joins the cautions of all the work; a certain one replaces one that
+// only may apply.
+func (s *Spec) cautionsOf() []rule.Caution {
+	var list []rule.Caution
+	add := func(more []rule.Caution) {
+		for _, c := range more {
+			at := slices.IndexFunc(list, func(o rule.Caution) bool { return o.Caution.ID == c.Caution.ID })
+			switch {
+			case at < 0:
+				list = append(list, c)
+			case c.Certain && !list[at].Certain:
+				list[at] = c
+			}
+		}
+	}
+	for i := range s.Plans {
+		if s.works(&s.Plans[i]) {
+			add(s.Plans[i].Cautions)
+		}
+	}
+	for i := range s.Finishes {
+		add(s.Finishes[i].Cautions)
+	}
+	return list
+}
+
+func (p *page) specCautions(s *Spec) {
+	if list := s.cautionsOf(); len(list) > 0 {
+		p.heading(1, "Cautions")
+		p.cautions(list)
+	}
+}
+
+// specAssumptions lists once what was assumed for all assemblies.
+func (p *page) specAssumptions(s *Spec) {
+	var items []Text
+	var seen []string
+	for i := range s.Plans {
+		if !s.works(&s.Plans[i]) {
+			continue
+		}
+		for _, a := range s.Plans[i].After.Assumptions {
+			if text := assumptionWords(a) + "."; !slices.Contains(seen, text) {
+				seen = append(seen, text)
+				items = append(items, marked(text, a.Basis.Evidence, p.basis(a.Basis)))
+			}
+		}
+	}
+	o := Order{Takeoff: s.Takeoff, Schedule: s.Schedule}
+	items = append(items, p.factorsOf(o)...)
+	if len(items) > 0 {
+		p.heading(1, "What was assumed")
+		p.list(items...)
+	}
+}
+
+// description writes the house with its plans as a file.
+func (p *page) description(s *Spec) {
+	if !slices.ContainsFunc(s.Plans, func(x Plan) bool { return len(x.Steps) > 0 }) {
+		return
+	}
+	text, err := assembly.Write(s.House.House)
+	if err != nil {
+		p.para(warning, say("The changed description cannot be written: "+stop(err.Error())))
+		return
+	}
+	p.heading(1, "The description")
+	p.add(Block{Verbatim: &Verbatim{Caption: "The house with these plans; saved as a file it gives the same numbers", Text: string(text)}})
 }

@@ -25,6 +25,9 @@ func (f *finder) candidates(opts Options) ([]candidate, []Rejection) {
 	if opts.Layer != "" {
 		list = slices.DeleteFunc(list, func(c candidate) bool { return !f.touches(c, opts.Layer) })
 	}
+	if len(opts.Only) > 0 {
+		list = slices.DeleteFunc(list, func(c candidate) bool { return !slices.Contains(opts.Only, f.idOf(c)) })
+	}
 	return list, rejected
 }
 

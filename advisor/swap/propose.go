@@ -16,7 +16,8 @@ import (
 
 // Options narrow the search.
 type Options struct {
-	Layer string // only swaps of this layer
+	Layer string   // only swaps of this layer
+	Only  []string // only swaps of these ids; empty: all
 }
 
 // finder holds what is the same for all candidates of one assembly.
@@ -56,7 +57,7 @@ func Propose(ctx context.Context, t rule.Tester, a *assembly.Assembly, opts Opti
 	}
 	advice := &Advice{Assembly: a, Before: f.before, Findings: f.found, Cautions: t.Cautions(f.now, namedBy(f.found))}
 	advice.Leave = f.leave()
-	if advice.Leave != "" && opts.Layer == "" {
+	if advice.Leave != "" && opts.Layer == "" && len(opts.Only) == 0 {
 		return advice, nil
 	}
 	if err := f.all(ctx, advice, opts); err != nil {
@@ -180,7 +181,7 @@ func (f *finder) try(ctx context.Context, c candidate) (*Proposal, *Rejection, e
 		return nil, nil, err
 	}
 	p := &Proposal{
-		ID: c.id() + "@" + f.nameAt(c.at), Title: c.title, Recipe: c.recipe, Material: c.material,
+		ID: f.idOf(c), Title: c.title, Recipe: c.recipe, Material: c.material,
 		Layer: f.nameAt(c.at), Changes: changed.changes, House: changed.house, After: after, Asks: append(asks, changed.asks...),
 	}
 	if reasons := f.judge(p, c); len(reasons) > 0 {
@@ -188,6 +189,9 @@ func (f *finder) try(ctx context.Context, c candidate) (*Proposal, *Rejection, e
 	}
 	return p, nil, nil
 }
+
+// idOf names a candidate within the house.
+func (f *finder) idOf(c candidate) string { return c.id() + "@" + f.nameAt(c.at) }
 
 // nameAt gives the name of a described layer.
 func (f *finder) nameAt(i int) string {

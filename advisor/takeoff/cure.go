@@ -20,10 +20,10 @@ func binder(m *kb.Material) string {
 	return "gypsum"
 }
 
-// coatsOf is the number of coats in which a plaster of a thickness in m is
+// CoatsOf is the number of coats in which a plaster of a thickness in m is
 // built up: three from 5/8 in, two from 3/8 in (plaster trade), clay in coats of
 // 10 mm each.
-func coatsOf(m *kb.Material, depth float64) int {
+func CoatsOf(m *kb.Material, depth float64) int {
 	const fiveEighths, threeEighths, clayCoat, slack = 0.015875, 0.009525, 0.010, 1e-6
 	switch {
 	case binder(m) == "clay":
@@ -56,7 +56,7 @@ func (p *planner) plaster(s Stage, lines []int) {
 			l := &p.of.Lines[i]
 			if binder(l.Material) == name {
 				some = append(some, i)
-				coats = max(coats, coatsOf(l.Material, depthOf(l)))
+				coats = max(coats, CoatsOf(l.Material, depthOf(l)))
 			}
 		}
 		if len(some) == 0 {

@@ -83,7 +83,7 @@ func TestCoatsOfPlaster(t *testing.T) {
 		{"clay-plaster", 3.0 / 4, 2},
 		{"clay-plaster", 1.5, 4}, // coats of 10 mm
 	} {
-		if got := coatsOf(base.Material(c.material), c.thickness*inch); got != c.want {
+		if got := CoatsOf(base.Material(c.material), c.thickness*inch); got != c.want {
 			t.Errorf("%g in of %s: %d coats, want %d", c.thickness, c.material, got, c.want)
 		}
 	}

@@ -14,6 +14,7 @@ import (
 type section struct {
 	of        *assembly.Assembly
 	variant   *assembly.Variant
+	fresh     []string          // ids of materials that recipes put in new
 	before    *assembly.Variant // of the assembly of that name before the plan, nil for none
 	area      float64           // net, m²; 0 when the description gives none
 	spacing   float64           // of the framing, m; 0 without
@@ -25,7 +26,7 @@ func (t *taker) assembly(a *assembly.Assembly) {
 	if len(a.Variants) == 0 {
 		return
 	}
-	s := &section{of: a, variant: a.Variants[0], area: a.Area - a.Openings}
+	s := &section{of: a, variant: a.Variants[0], area: a.Area - a.Openings, fresh: bringsNew(t.job.Recipes[a.Name])}
 	if t.job.Before != nil {
 		for _, b := range t.job.Before.Assemblies {
 			if b.Name == a.Name && len(b.Variants) > 0 {
@@ -90,10 +91,25 @@ func (t *taker) part(s *section, i int, p *assembly.Part) {
 	t.coats(s, i, p, added(in, p.CoatsIn), "in")
 }
 
+// bringsNew lists the materials that recipes put in new, whatever stood there:
+// a board that comes off with the layer behind it is bought again. What a recipe
+// takes over in the thickness it has is hung again.
+func bringsNew(recipes []*kb.Recipe) []string {
+	var list []string
+	for _, r := range recipes {
+		for i := range r.With {
+			if n := &r.With[i]; n.Material != "" && n.Keep == "" && n.Thickness.Value != "same" {
+				list = append(list, n.Material)
+			}
+		}
+	}
+	return list
+}
+
 // stood gives the part of the assembly before the plan that stands and stays as
 // this one, nil for none: of the same name, material and thickness.
 func (s *section) stood(p *assembly.Part) *assembly.Part {
-	if s.before == nil {
+	if s.before == nil || !p.Framed && slices.Contains(s.fresh, p.Material.ID) {
 		return nil
 	}
 	for _, b := range s.before.Layers {

@@ -23,6 +23,7 @@ type Job struct {
 	House   *assembly.Resolved
 	Before  *assembly.Resolved      // the house before the plan, nil for none: what stood before is not bought again
 	Recipes map[string][]*kb.Recipe // recipes that the plan applied, by assembly
+	Only    string                  // the assembly of this name alone, empty for the whole house
 	All     bool                    // what stands counts too
 }
 
@@ -117,10 +118,14 @@ type taker struct {
 func Take(base *kb.Base, job Job) *Takeoff {
 	t := &taker{base: base, job: job, out: &Takeoff{}, used: make(map[string]bool)}
 	for _, a := range job.House.Assemblies {
-		t.assembly(a)
+		if job.Only == "" || a.Name == job.Only {
+			t.assembly(a)
+		}
 	}
 	for i := range job.House.Finishes {
-		t.finish(&job.House.Finishes[i])
+		if job.Only == "" {
+			t.finish(&job.House.Finishes[i])
+		}
 	}
 	for i := range t.out.Lines {
 		l := &t.out.Lines[i]

@@ -1,59 +1,66 @@
 package cli
 
 import (
+	"context"
+
 	"github.com/spf13/cobra"
 
 	"relath/advisor"
+	"relath/advisor/report"
+	"relath/kb"
 )
 
 func (a *app) spec() *cobra.Command {
-	var name string
-	var plan []string
-	var prices pricesFlag
+	f := choiceFlags{}
 	c := &cobra.Command{
 		Use:   "spec FILE",
-		Short: "Print the spec sheet of a plan",
-		Long: `spec applies a plan, one or more swaps by their ids, to one assembly and prints
-the sheet that each trade can build from: materials with the limits to hold,
-layers, coats, how it is built, cured and inspected, who must agree, cautions and
-sources, its cost where there are prices, and the changed description. Without
---plan it takes the first swap that advise proposes; --plan as-described changes
-nothing.`,
+		Short: "Print the specification of a house with its plans",
+		Long: `spec applies a plan to each assembly and prints what each trade can build from:
+sections in three parts under the numbers of the trade, products by the widest
+range of properties with which every check still passes, quantities, the sequence
+of the work, hold points, who must agree, cautions, care, a form for
+substitutions, and the changed description. Without --plan and --prefer it takes
+for each assembly the first swap that advise proposes; --plan as-described changes
+nothing and specifies what the file proposes.`,
 		Example: `  relath spec house.yaml -o spec.html
   relath spec house.yaml --assembly "north wall" --plan variable-retarder-for-plastic-film@poly
-  relath spec house.yaml --plan FIRST-ID --plan SECOND-ID
+  relath spec house.yaml --plan "north wall=FIRST-ID" --plan "attic=SECOND-ID" --start 2027-04-05
   relath spec house.yaml --plan as-described`,
 		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if _, err := a.ready(); err != nil {
 				return err
 			}
-			base, house, err := a.house(args[0])
+			base, s, err := a.papers(c.Context(), args[0], &f, false)
 			if err != nil {
 				return err
 			}
-			list, err := advisor.Choose(house, name)
-			if err != nil {
-				return err
-			}
-			book, err := prices.book(a, base, house, args[0])
-			if err != nil {
-				return err
-			}
-			if len(list) > 1 {
-				return &advisor.ChoiceError{What: "assembly", Allowed: names(list), Flag: "--assembly"}
-			}
-			p, err := advisor.Plan(c.Context(), a.tester(base), list[0], plan)
-			if err != nil {
-				return computed(err, new(*advisor.ChoiceError), new(*advisor.PlanError))
-			}
-			p.Cost = advisor.CostOf(base, book, p)
 			m := a.maker(base)
-			return a.page("spec", m.Spec(p), func() (any, error) { return m.SpecData(p) })
+			return a.page("spec", m.Spec(s), func() (any, error) { return m.SpecData(s) })
 		},
 	}
-	c.Flags().StringVar(&name, "assembly", "", "the assembly of this name")
-	c.Flags().StringSliceVar(&plan, "plan", nil, "id of a plan or of a swap, or several swaps in the order they are applied")
-	prices.add(c)
+	f.add(c)
 	return c
+}
+
+// papers gathers what the papers of a house are made of.
+func (a *app) papers(ctx context.Context, file string, f *choiceFlags, whole bool) (*kb.Base, report.Spec, error) {
+	base, h, err := a.house(file)
+	if err != nil {
+		return nil, report.Spec{}, err
+	}
+	f.best = len(f.plans) == 0 && f.prefer == ""
+	choice, err := f.choice(h)
+	if err != nil {
+		return nil, report.Spec{}, err
+	}
+	w := advisor.Wishes{Whole: whole}
+	if w.Start, err = f.date(); err != nil {
+		return nil, report.Spec{}, err
+	}
+	if w.Prices, err = f.prices.book(a, base, h, file); err != nil {
+		return nil, report.Spec{}, err
+	}
+	s, err := advisor.Spec(ctx, a.tester(base), h, choice, w)
+	return base, s, computed(err, new(*advisor.ChoiceError), new(*advisor.PlanError))
 }

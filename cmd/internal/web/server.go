@@ -63,6 +63,7 @@ type Server struct {
 	analyses *cache[report.Analysis]
 	advice   *cache[*swap.Advice]
 	plans    *cache[report.Plan]
+	specs    *cache[report.Spec]
 	stop     context.CancelFunc
 	life     context.Context // of computations, which outlive the request that began them
 }
@@ -84,6 +85,7 @@ func New(o Options) (*Server, error) {
 		analyses: newCache[report.Analysis](mostAnalyses),
 		advice:   newCache[*swap.Advice](mostAdvice),
 		plans:    newCache[report.Plan](mostPlans),
+		specs:    newCache[report.Spec](mostPlans),
 	}
 	s.life, s.stop = context.WithCancel(context.Background())
 	s.jobs = newJobs(s.life)

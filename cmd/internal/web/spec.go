@@ -2,11 +2,13 @@ package web
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"net/http"
 	"strings"
 
 	"relath/advisor"
+	"relath/advisor/assembly"
 	"relath/advisor/report"
 )
 
@@ -37,11 +39,11 @@ func (s *Server) spec(r *http.Request) (*view, error) {
 		return nil, err
 	}
 	id := planOf(r)
-	plan, err := s.planned(r.Context(), h, a, id)
+	papers, err := s.papers(r.Context(), h, a, id)
 	if err != nil {
 		return nil, err
 	}
-	doc := s.maker().Spec(plan)
+	doc := s.maker().Spec(papers)
 	body := specBody{At: h.at(a.Name), Sub: doc.Sub, Doc: partOf(doc, "", 0)}
 	for _, f := range sheetFormats() {
 		body.Files = append(body.Files, link{h.at(a.Name) + "spec/sheet." + f.ending + query("plan", id), f.ending + ": " + f.words})
@@ -50,6 +52,18 @@ func (s *Server) spec(r *http.Request) (*view, error) {
 		Page: "spec", Title: doc.Title, House: h, Body: body, Trail: h.trail(link{h.at(a.Name), a.Name}),
 		Command: []string{s.command("spec", h.Path, "--assembly", a.Name, "--plan", id, "-o", "sheet.html")},
 	}, nil
+}
+
+// papers gathers what a spec sheet of an assembly is made of.
+func (s *Server) papers(ctx context.Context, h *houseFrame, a *assembly.Assembly, id string) (report.Spec, error) {
+	return s.specs.get(ctx, fmt.Sprintf("%s %s %d %s", h.File, h.Hash, a.Index, id), func() (report.Spec, error) {
+		var out report.Spec
+		err := s.work.do(s.life, func() (err error) {
+			out, err = advisor.Spec(s.life, s.tester(), a.House, advisor.Choice{Assembly: a.Name, Plans: []string{id}}, advisor.Wishes{})
+			return err
+		})
+		return out, err
+	})
 }
 
 // planOf is the plan that a request names; the assembly as it is without one.
@@ -70,7 +84,7 @@ func (s *Server) specFile(r *http.Request) (*view, error) {
 	if !ok {
 		return nil, errNoPage
 	}
-	plan, err := s.planned(r.Context(), h, a, planOf(r))
+	papers, err := s.papers(r.Context(), h, a, planOf(r))
 	if err != nil {
 		return nil, err
 	}
@@ -78,7 +92,7 @@ func (s *Server) specFile(r *http.Request) (*view, error) {
 		if f.ending != ending {
 			continue
 		}
-		data, err := s.sheet(plan, ending)
+		data, err := s.sheet(papers, ending)
 		if err != nil {
 			return nil, &internalError{what: err.Error()}
 		}
@@ -89,9 +103,9 @@ func (s *Server) specFile(r *http.Request) (*view, error) {
 }
 
 // sheet writes a spec sheet in a format.
-func (s *Server) sheet(plan report.Plan, ending string) ([]byte, error) {
+func (s *Server) sheet(papers report.Spec, ending string) ([]byte, error) {
 	m, out := s.maker(), &bytes.Buffer{}
-	doc := m.Spec(plan)
+	doc := m.Spec(papers)
 	var err error
 	switch ending {
 	case "pdf":
@@ -103,10 +117,12 @@ func (s *Server) sheet(plan report.Plan, ending string) ([]byte, error) {
 	case "txt":
 		err = doc.Text(out)
 	case "yaml":
-		out.WriteString(plan.File)
+		var text []byte
+		text, err = assembly.Write(papers.House.House)
+		out.Write(text)
 	case "json":
 		var data report.SpecData
-		if data, err = m.SpecData(plan); err == nil {
+		if data, err = m.SpecData(papers); err == nil {
 			err = report.Answer{Kind: "spec", Base: s.Base.Version, Data: data, Document: doc}.JSON(out)
 		}
 	}

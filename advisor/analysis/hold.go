@@ -1,0 +1,127 @@
+package analysis
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"relath/advisor/assembly"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// Held puts the properties of one layer between bounds of the caller's, in
+// place of the ranges of the base: what a product may have that is bought for
+// it. A bound of zero width is one product.
+type Held struct {
+	Layer int // described layer
+	Fill  int // of a framed layer, -1 for others
+	// Dry, Wet and Resistance are factors on the best values: the permeance of the
+	// layer with its coats by the dry and the wet cup, and its thermal resistance.
+	Dry, Wet, Resistance quantity.Range
+}
+
+// AsBest holds a layer at its best values.
+func AsBest(layer, fill int) Held {
+	one := quantity.Exact(1)
+	return Held{Layer: layer, Fill: fill, Dry: one, Wet: one, Resistance: one}
+}
+
+// RunHeld analyzes an assembly with layers held between bounds. It states all
+// facts with their ranges and leaves out what moves them: drivers, marks and
+// what a report draws. A rough run looks at fewer corners: its ranges are never
+// wider, so that what fails in it fails. Errors are those of [Run].
+func RunHeld(ctx context.Context, base *kb.Base, a *assembly.Assembly, held []Held, rough bool) (*Result, error) {
+	r := &Result{Assembly: a}
+	for _, v := range a.Variants {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		m := newModel(base, a, v)
+		for i := range held {
+			m.restrict(&held[i])
+		}
+		m.plain, m.rough = true, rough
+		out, err := m.analyze(nil)
+		if err != nil {
+			return nil, fmt.Errorf("assembly %q: %w", a.Name, err)
+		}
+		r.Variants = append(r.Variants, out)
+	}
+	return r, nil
+}
+
+// restrict replaces the vapor side and the thermal resistance of an element.
+func (m *model) restrict(h *Held) {
+	for i := range m.elements {
+		e := &m.elements[i]
+		if m.variant.Layers[e.part].Layer != h.Layer || e.fill != h.Fill || !e.known {
+			continue
+		}
+		own := Input{Layer: m.variant.Layers[e.part].Name, Material: fmt.Sprintf("held %d %d", h.Layer, h.Fill)}
+		e.heat, e.heatVar = scaled(e.heat.Best, h.Resistance), m.variableOf(ofHeat, own, kb.Assumed)
+		e.vapor = e.vapor.held(h, m.variableOf(ofVapor, own, kb.Assumed))
+	}
+}
+
+func scaled(best float64, by quantity.Range) quantity.Range {
+	return quantity.Range{Low: best * by.Low, Best: best * by.Best, High: best * by.High}
+}
+
+// held makes the layer one film: its best permeance, coats and joints included,
+// by the factors of both cups, by ratio between their mean humidities.
+func (s *stack) held(h *Held, variable int) stack {
+	const cups = 2
+	out := stack{rh: s.rh, body: film{variable: variable, times: 1}}
+	for stop := range len(s.rh) + cups {
+		share := 0.0 // of the wet cup
+		switch {
+		case stop == s.wetCup():
+			share = 1
+		case stop < len(s.rh):
+			share = min(1, max(0, (s.rh[stop]-dryCupHumidity)/(wetCupHumidity-dryCupHumidity)))
+		}
+		by := quantity.Range{
+			Low: between(h.Dry.Low, h.Wet.Low, share), Best: between(h.Dry.Best, h.Wet.Best, share), High: between(h.Dry.High, h.Wet.High, share),
+		}
+		out.body.at = append(out.body.at, scaled(s.permeance(stop, places{}), by))
+	}
+	return out
+}
+
+// between goes from one positive number to another by ratio.
+func between(from, to, share float64) float64 { return from * math.Pow(to/from, share) }
+
+// Product is what one element of an assembly brings to the methods: a layer
+// with its coats, or one fill of a framed layer.
+type Product struct {
+	Part                 *assembly.Part
+	Fill                 int // of a framed layer, -1 for others
+	Material             *kb.Material
+	Dry, Wet, Resistance quantity.Range // permeance by both cups, kg/(s·m²·Pa); m²·K/W
+	Varies               bool           // the permeance is a curve or two cups, not one number
+	Inputs               []Input        // behind the permeance by cup
+	Doubtful             []string       // materials whose only permeance is of high doubt
+	Lacks                string         // not empty: the permeance is not known
+}
+
+// Products lists what the elements of a variant bring, air spaces left out, from
+// the first side inward.
+func Products(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) []Product {
+	m := newModel(base, a, v)
+	var list []Product
+	for i := range m.elements {
+		e := &m.elements[i]
+		material := m.materialOf(*e)
+		if material == nil {
+			continue
+		}
+		p := Product{Part: v.Layers[e.part], Fill: e.fill, Material: material, Resistance: e.heat, Doubtful: e.doubtful, Lacks: e.lacks}
+		if e.known {
+			p.Dry, p.Wet = e.vapor.span(e.vapor.dryCup()), e.vapor.span(e.vapor.wetCup())
+			p.Varies, p.Inputs = len(e.vapor.rh) > 1, e.cups
+		}
+		list = append(list, p)
+	}
+	return list
+}

@@ -1,0 +1,207 @@
+package advisor_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"relath/advisor"
+	"relath/advisor/analysis"
+	"relath/advisor/assembly"
+	"relath/advisor/rule"
+	"relath/advisor/swap"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// walls are assemblies whose layers are bought: walls as described, and one with
+// a swap.
+func walls(t *testing.T, b *kb.Base, tester rule.Tester) map[string]*assembly.Assembly {
+	t.Helper()
+	all := houses(t, b)
+	plan, err := advisor.Plan(context.Background(), tester, all["birch-corner"].Assemblies[0], []string{"lime-on-lath-with-variable-retarder@poly"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return map[string]*assembly.Assembly{
+		"new wall": all["birch-corner"].Assemblies[1], "wall with a swap": plan.After.Assembly, "straw": all["oak-knoll"].Assemblies[0],
+	}
+}
+
+func proposed(p *assembly.Part) bool { return p.State == "proposed" }
+
+// heldIn puts all layers between their limits, or the ends of the search.
+func heldIn(a *assembly.Assembly, b *kb.Base, limits []swap.Limit) []analysis.Held {
+	var box []analysis.Held
+	for _, x := range limits {
+		h := analysis.AsBest(x.Layer, x.Fill)
+		if x.Withheld == "" {
+			h.Dry = span(&x.Dry)
+			h.Wet = h.Dry
+			if x.Wet.Asked {
+				h.Wet = span(&x.Wet)
+			}
+		}
+		box = append(box, h)
+	}
+	return box
+}
+
+func span(b *swap.Bound) quantity.Range {
+	r := quantity.Exact(1)
+	if b.Low.At > 0 {
+		r.Low = b.Low.At / b.Best
+	}
+	if b.High.At > 0 {
+		r.High = b.High.At / b.Best
+	}
+	return r
+}
+
+// saidOf gives the rules that find something worth acting on.
+func saidOf(t *testing.T, tester rule.Tester, r *analysis.Result, err error) map[string]bool {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := make(map[string]bool)
+	for _, f := range rule.Evaluate(tester, r) {
+		if f.Level != "info" {
+			found[f.Title] = true
+		}
+	}
+	return found
+}
+
+// Products anywhere in their limits bring no finding that is not there with all
+// of them as planned, and one number past a limit does, or takes the layer out of
+// its vapor retarder class.
+func TestLimitsHoldAndEnd(t *testing.T) {
+	b := base(t)
+	tester := rule.Tester{Base: b}
+	for name, a := range walls(t, b, tester) {
+		ctx := context.Background()
+		limits, err := swap.Limits(ctx, tester, a, proposed)
+		if err != nil || len(limits) == 0 {
+			t.Fatalf("%s: %d limits, %v", name, len(limits), err)
+		}
+		var best []analysis.Held
+		for _, x := range limits {
+			best = append(best, analysis.AsBest(x.Layer, x.Fill))
+		}
+		r, err := analysis.RunHeld(ctx, b, a, best, false)
+		now := saidOf(t, tester, r, err)
+		more := func(box []analysis.Held) string {
+			for _, heat := range []func(*swap.Bound) float64{
+				func(*swap.Bound) float64 { return 1 },
+				func(r *swap.Bound) float64 { return span(r).Low },
+				func(r *swap.Bound) float64 { return span(r).High },
+			} {
+				for i := range box {
+					box[i].Resistance = quantity.Exact(heat(&limits[i].Resistance))
+				}
+				r, err := analysis.RunHeld(ctx, b, a, box, false)
+				for title := range saidOf(t, tester, r, err) {
+					if !now[title] {
+						return title
+					}
+				}
+			}
+			return ""
+		}
+		box := heldIn(a, b, limits)
+		if title := more(box); title != "" {
+			t.Errorf("%s: within all limits it brings %q", name, title)
+		}
+		ends := 0
+		for i, x := range limits {
+			for _, e := range []struct {
+				name string
+				edge swap.Edge
+				move func(h *analysis.Held, f float64)
+			}{
+				{"dry low", x.Dry.Low, func(h *analysis.Held, f float64) { h.Dry.Low = f }},
+				{"dry high", x.Dry.High, func(h *analysis.Held, f float64) { h.Dry.High = f }},
+			} {
+				if !e.edge.Set {
+					continue
+				}
+				ends++
+				past := append([]analysis.Held(nil), box...)
+				e.move(&past[i], e.edge.Past/x.Dry.Best)
+				if !x.Wet.Asked {
+					past[i].Wet = past[i].Dry
+				}
+				class := strings.Contains(strings.Join(e.edge.Breaks, " "), "Vapor retarder class")
+				if more(past) == "" && !class {
+					t.Errorf("%s, %s, %s: past %g it brings nothing, though %v is promised", name, x.Part.Name, e.name, e.edge.Past, e.edge.Breaks)
+				}
+			}
+		}
+		if ends == 0 {
+			t.Errorf("%s: no limit has an end", name)
+		}
+	}
+}
+
+// A product that has just the limit, as an entry of the base, keeps every check
+// of the analysis itself; one that is a tenth past it fails where the limit is
+// that of a code table, which asks for the dry cup alone.
+func TestLimitsHoldForRealProducts(t *testing.T) {
+	planned := base(t)
+	tester := rule.Tester{Base: planned}
+	ctx := context.Background()
+	a := houses(t, planned)["birch-corner"].Assemblies[1]
+	limits, err := swap.Limits(ctx, tester, a, proposed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := analysis.Run(ctx, planned, a)
+	now := saidOf(t, tester, r, err)
+	with := func(x *swap.Limit, factor float64) map[string]bool {
+		other := base(t)
+		scalePermeance(other.Material(x.Material.ID), factor)
+		wall := houses(t, other)["birch-corner"].Assemblies[1]
+		r, err := analysis.Run(ctx, other, wall)
+		return saidOf(t, rule.Tester{Base: other}, r, err)
+	}
+	tried := 0
+	for i := range limits {
+		x := &limits[i]
+		if x.Part.Framed || len(x.Part.CoatsIn)+len(x.Part.CoatsOut) > 0 || !x.Dry.High.Set {
+			continue
+		}
+		tried++
+		for title := range with(x, x.Dry.High.At/x.Dry.Best) {
+			if !now[title] {
+				t.Errorf("%s with the dry cup of its limit brings %q", x.Part.Name, title)
+			}
+		}
+		const table = "Vapor retarder on framed walls, model code through 2018"
+		if slices.Contains(x.Dry.High.Breaks, table) && !with(x, 1.1*x.Dry.High.At/x.Dry.Best)[table] {
+			t.Errorf("%s a tenth past its limit passes the code table", x.Part.Name)
+		}
+	}
+	if tried == 0 {
+		t.Error("no layer has an upper limit")
+	}
+}
+
+// scalePermeance makes a material so many times as open.
+func scalePermeance(m *kb.Material, factor float64) {
+	for i := range m.Values {
+		v := &m.Values[i]
+		switch v.Property {
+		case "permeance", "permeability":
+		default:
+			continue
+		}
+		v.SI = v.SI.Scale(factor)
+		if v.Curve != nil {
+			for k := range v.Curve.SI {
+				v.Curve.SI[k] *= factor
+			}
+		}
+	}
+}

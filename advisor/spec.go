@@ -1,0 +1,103 @@
+package advisor
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"relath/advisor/assembly"
+	"relath/advisor/report"
+	"relath/advisor/rule"
+	"relath/advisor/swap"
+	"relath/advisor/takeoff"
+	"relath/kb/strict"
+)
+
+// Wishes say what goes on the papers of a house beside its plans.
+type Wishes struct {
+	Prices *takeoff.PriceBook // nil for none
+	Start  time.Time          // zero: days are counted
+	Whole  bool               // with the page of the whole house as it is
+}
+
+// Spec gathers the papers of a house: its plans, the limits that products have
+// to keep, quantities, cost where there are prices, and the sequence of work.
+func Spec(ctx context.Context, t rule.Tester, h *assembly.Resolved, c Choice, w Wishes) (report.Spec, error) {
+	s := report.Spec{Before: h}
+	var err error
+	if s.Plans, s.House, err = Chosen(ctx, t, h, c); err != nil {
+		return s, err
+	}
+	o := ordered(t, h, s.House, s.Plans, Ordering{Choice: c, Prices: w.Prices, Schedule: true, Start: w.Start})
+	s.Takeoff, s.Cost, s.Schedule = o.Takeoff, o.Cost, o.Schedule
+	if c.Assembly != "" {
+		s.Plans = slices.DeleteFunc(s.Plans, func(p report.Plan) bool { return p.Before.Assembly.Name != c.Assembly })
+	}
+	if err := limits(ctx, t, &s); err != nil {
+		return s, err
+	}
+	for i := range s.House.Finishes {
+		if c.Assembly != "" {
+			break
+		}
+		if f := &s.House.Finishes[i]; f.State == "proposed" && len(f.Materials) > 0 {
+			s.Finishes = append(s.Finishes, report.SpecFinish{Finish: f, Cautions: swap.FinishCautions(t, s.House, f)})
+		}
+	}
+	if w.Whole {
+		results := make([]report.Analysis, len(s.Plans))
+		for i, p := range s.Plans {
+			results[i] = judged(t, p.Before)
+		}
+		s.Whole, err = House(ctx, t, h, results)
+	}
+	return s, err
+}
+
+// limits finds the limits of what is bought for each assembly. Assemblies that
+// are built alike share them.
+func limits(ctx context.Context, t rule.Tester, s *report.Spec) error {
+	bought := make(map[[2]string]bool)
+	for i := range s.Takeoff.Lines {
+		l := &s.Takeoff.Lines[i]
+		bought[[2]string{l.Where.Assembly, l.Where.Layer}] = true
+	}
+	first := make(map[string]int)
+	for i := range s.Plans {
+		if key := builtAs(&s.Plans[i]); first[key] == 0 {
+			first[key] = i + 1
+		}
+	}
+	err := each(len(s.Plans), func(i int) error {
+		p := &s.Plans[i]
+		if first[builtAs(p)] != i+1 {
+			return nil
+		}
+		a := p.After.Assembly
+		var err error
+		p.Limits, err = swap.Limits(ctx, t, a, func(part *assembly.Part) bool { return bought[[2]string{a.Name, part.Name}] })
+		return err
+	})
+	for i := range s.Plans {
+		if at := first[builtAs(&s.Plans[i])] - 1; at != i {
+			s.Plans[i].Limits = s.Plans[at].Limits
+		}
+	}
+	return err
+}
+
+// builtAs gives the description of an assembly before and after, without its name
+// and size: what is alike has the same.
+func builtAs(p *report.Plan) string {
+	text := ""
+	for _, a := range []*assembly.Assembly{p.Before.Assembly, p.After.Assembly} {
+		d := *a.Described
+		d.Name, d.Area, d.Openings, d.Note = strict.Text{}, strict.Text{}, strict.Text{}, ""
+		data, err := assembly.Write(&assembly.House{Assemblies: []assembly.Described{d}})
+		if err != nil {
+			return a.Name // not alike to any
+		}
+		text += string(data)
+	}
+	return text
+}

@@ -1,0 +1,69 @@
+package swap
+
+import (
+	"slices"
+
+	"relath/advisor/analysis"
+	"relath/advisor/assembly"
+	"relath/advisor/rule"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// DescribedCautions lists the cautions of work that a description proposes
+// itself, without a swap: what its proposed layers bring, with what the findings
+// and the materials name. An assembly where nothing is proposed has none beyond
+// its own.
+func DescribedCautions(t rule.Tester, r *analysis.Result, found []rule.Finding) []rule.Caution {
+	named := namedBy(found)
+	subjects := rule.SubjectsOf(r)
+	for i := range subjects {
+		var fresh []*assembly.Part
+		for _, p := range r.Variants[i].Of.Layers {
+			if p.State == "proposed" {
+				fresh = append(fresh, p)
+			}
+		}
+		if len(fresh) == 0 {
+			continue
+		}
+		materials := materialsOf(fresh)
+		for _, m := range materials {
+			for _, id := range m.Cautions {
+				named[id] = append(named[id], m.Name)
+			}
+		}
+		subjects[i].Work = newWork(r, materials)
+	}
+	return t.Cautions(subjects, named)
+}
+
+// newWork states what building proposed layers does. What stands is opened only
+// where the assembly stands.
+func newWork(r *analysis.Result, fresh []*kb.Material) analysis.Facts {
+	return analysis.Facts{
+		"part": words("assembly"), "removes": words(), "adds": words(termsOf(fresh)...), "removes-duties": words(),
+		"opens": words("nothing"), "fills-empty-bay": flag(false), "insulates": flag(slices.ContainsFunc(fresh, func(m *kb.Material) bool { return m.Form == kb.Fill })),
+		"tightens": flag(false), "disturbs-existing": flag(r.Assembly.State == "existing"),
+		"added-weight":           r.Variants[0].Facts["weight"],
+		"added-thickness-inside": known(quantity.Exact(0)),
+	}
+}
+
+// FinishCautions lists the cautions of a finish that is put in new.
+func FinishCautions(t rule.Tester, h *assembly.Resolved, f *assembly.ResolvedFinish) []rule.Caution {
+	m := f.Materials[0]
+	s := finishSubject(h, f, m)
+	s.Work = finishWork(s, &kb.Material{}, m)
+	s.Work["disturbs-existing"] = flag(false)
+	named := make(map[string][]string)
+	for _, list := range [][]*kb.Material{{m}, f.Coats} {
+		for _, x := range list {
+			for _, id := range x.Cautions {
+				named[id] = append(named[id], x.Name)
+			}
+		}
+	}
+	s.Work["adds"] = words(append(termsOf(f.Coats), m.Terms...)...)
+	return t.Cautions([]rule.Subject{s}, named)
+}
