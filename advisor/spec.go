@@ -49,7 +49,7 @@ func Spec(ctx context.Context, t rule.Tester, h *assembly.Resolved, c Choice, w 
 		for i, p := range s.Plans {
 			results[i] = judged(t, p.Before)
 		}
-		s.Whole, err = House(ctx, t, h, results)
+		s.Whole, err = House(ctx, t, h, results, Hourly{})
 	}
 	return s, err
 }

@@ -45,7 +45,7 @@ func pagesOf(t *testing.T, m report.Maker, file string) map[string]*report.Docum
 	if err != nil {
 		t.Fatal(err)
 	}
-	papers, err := advisor.Spec(ctx, tester, house, advisor.Choice{Best: true}, advisor.Wishes{Whole: true})
+	papers, err := advisor.Spec(ctx, tester, house, advisor.Choice{Assembly: house.Assemblies[0].Name, Best: true}, advisor.Wishes{Whole: true})
 	if err != nil {
 		t.Fatal(err)
 	}
