@@ -19,7 +19,7 @@ func fieldWords() map[string]string {
 		"cavity": "thickness of the gap", "air": "air of the gap", "size": "framing size", "spacing": "framing spacing", "fraction": "framing share",
 		"framing": "framing material", "fill": "fill", "fill-thickness": "thickness of the fill", "color": "color", "sealed": "joints sealed",
 		"coat-in": "coat toward the second side", "coat-in-count": "how many of it", "coat-out": "coat toward the first side",
-		"coat-out-count": "how many of it", "why": "why", "room": "room", "part": "what it is there", "finish": "material", "finish-length": "length", "finish-area": "area",
+		"coat-out-count": "how many of it", "why": "why", "first-side": "first side", "second-side": "second side", "room": "room", "part": "what it is there", "finish": "material", "finish-length": "length", "finish-area": "area",
 		"finish-size": "size", "count": "how many pieces", "use": "use", "height": "height", "cold": "what it is", "inside": "temperature inside",
 		"around": "what is around it", "insulation": "insulation", "diameter": "diameter", "own-amount": "so much water", "when": "when", "text": "the description",
 	}

@@ -3,10 +3,12 @@ package web
 import (
 	"html/template"
 	"net/http"
+	"slices"
 
 	"relath/advisor"
 	"relath/advisor/assembly"
 	"relath/advisor/report"
+	"relath/kb"
 )
 
 // assemblyBody is what the page of an assembly shows.
@@ -25,6 +27,8 @@ type assemblyBody struct {
 	Facing  []string
 	Rain    []string
 	Air     []string
+	Framing []option
+	Sides   []string
 }
 
 // layerCard is one layer: what it is, what matters about it, and the form that
@@ -79,6 +83,7 @@ func (s *Server) assembly(r *http.Request) (*view, error) {
 		Found: partOf(m.Findings(result), "f-", 0), Whole: partOf(m.Analysis([]report.Analysis{result}), "a-", 1),
 		Outer: words(a.Between[0]), Inner: words(a.Between[1]),
 		Facing: assembly.Faces("").Allowed(), Rain: assembly.Rain("").Allowed(), Air: assembly.AirSpace("").Allowed(),
+		Framing: s.framings(), Sides: assembly.Side("").Allowed(),
 	}
 	for _, l := range m.LayerPages(result.Result) {
 		body.Layers = append(body.Layers, s.layerCard(h, a, l, len(body.Layers)))
@@ -90,6 +95,17 @@ func (s *Server) assembly(r *http.Request) (*view, error) {
 		Page: "assembly", Title: capital(a.Name) + ", " + h.House.House, House: h, Body: body,
 		Trail: h.trail(link{h.at(a.Name), a.Name}), Command: []string{s.command("analyze", h.Path, "--assembly", a.Name)},
 	}, nil
+}
+
+// framings lists what framing may be made of.
+func (s *Server) framings() []option {
+	var list []option
+	for _, m := range s.Base.Materials {
+		if m.Form == kb.Framing && slices.Contains(m.Terms, "framing") {
+			list = append(list, option{m.ID, m.Name})
+		}
+	}
+	return list
 }
 
 // layerCard makes the card of a layer.

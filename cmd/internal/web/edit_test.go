@@ -66,12 +66,13 @@ func TestEditsOfEveryKind(t *testing.T) {
 		not  string
 	}{
 		{append([]string{"do", "add-layer", "side", "after", "cavity", "3/4", "air", "vented"}, append(layer, "wrap")...), "cavity: 3/4 in", ""},
+		{append([]string{"do", "add-layer", "side", "before", "cavity", "", "framing", "spf-lumber", "size", "2x4", "spacing", "24 in", "fill", "Mineral wool batt", "fill-thickness", ""}, append(layer, "board")...), "thickness: 3-1/2 in", ""},
 		{append([]string{"do", "move-layer", "side", "before"}, append(layer, "sheathing")...), "", ""},
 		{append([]string{"do", "remove-layer"}, append(layer, "poly")...), "", "polyethylene"},
 		{append([]string{"do", "layer", "coat-in", "Latex primer", "coat-in-count", "1", "coat-in", "Latex wall paint", "coat-in-count", "3-5"}, append(layer, "board")...), "count: 3-5", ""},
 		{append([]string{"do", "layer", "size", "2x4", "fill", "Cellulose, dense-packed", "fill-thickness", "3-1/2"}, append(layer, "bay")...), "size: 2x4", "fiberglass"},
 		{[]string{"do", "about", "place", "Duluth, MN", "heating", "ordinary winter air", "cooling", "no air conditioning", "built", "1999"}, "place: duluth-mn", "cooling:"},
-		{[]string{"do", "assembly", "assembly", "north wall", "name", "front wall", "faces", "south", "rain", "severe"}, "name: front wall", "north wall"},
+		{[]string{"do", "assembly", "assembly", "north wall", "name", "front wall", "faces", "south", "rain", "severe", "first-side", "outdoors", "second-side", "wet-room"}, "wet-room", "north wall"},
 		{[]string{"do", "add-assembly", "starter", "wall-pre1930-frame", "name", "old wall"}, "name: old wall", ""},
 		{[]string{"do", "add-finish", "room", "hall", "part", "floor", "finish", "Laminate floor", "finish-area", "90 ft2"}, "room: hall", ""},
 		{[]string{"do", "add-room", "name", "front bedroom", "use", "bedroom", "area", "140 ft2"}, "name: front bedroom", ""},

@@ -166,6 +166,11 @@ func (e *editor) assembly() error {
 	if e.form.Has("faces") {
 		a.Faces = assembly.Faces(e.form.Get("faces"))
 	}
+	for i, field := range []string{"first-side", "second-side"} {
+		if e.form.Has(field) && i < len(a.Between) {
+			a.Between[i] = assembly.Side(e.form.Get(field))
+		}
+	}
 	e.take("slope", &a.Slope)
 	e.take("area", &a.Area)
 	e.take("openings", &a.Openings)
@@ -225,12 +230,17 @@ func (e *editor) removeAssembly() error {
 	return nil
 }
 
-// starter reads the house of a starter.
+// starter reads the house of a starter, or one to begin from nothing.
 func (s *Server) starter(id string) (*assembly.House, error) {
-	starter := s.Base.Starter(id)
-	if starter == nil {
+	var text []byte
+	if name, ok := strings.CutPrefix(id, blankPrefix); ok {
+		text, _ = files.ReadFile("blank/" + name + ".yaml")
+	} else if x := s.Base.Starter(id); x != nil {
+		text = []byte(x.House)
+	}
+	if text == nil {
 		return nil, wrong("there is no starter %q", id)
 	}
-	house, _, problems := assembly.Parse(id, []byte(starter.House))
+	house, _, problems := assembly.Parse(id, text)
 	return house, problems.Err()
 }

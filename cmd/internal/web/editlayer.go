@@ -7,6 +7,7 @@ import (
 
 	"relath/advisor/assembly"
 	"relath/kb"
+	"relath/kb/quantity"
 	"relath/kb/strict"
 )
 
@@ -126,6 +127,7 @@ func (e *editor) framing(l *assembly.Layer) error {
 	if l.Framing == nil {
 		return nil
 	}
+	e.take("framing", &l.Framing.Material)
 	e.take("size", &l.Framing.Size)
 	if !l.Framing.Size.IsZero() {
 		l.Framing.Depth = strict.Text{}
@@ -210,14 +212,11 @@ func (e *editor) addLayer() error {
 	if err != nil {
 		return err
 	}
-	fresh := assembly.Layer{}
-	e.take("name", &fresh.Name)
-	if gap := strings.TrimSpace(e.form.Get("cavity")); gap != "" {
-		fresh.Cavity.Value, fresh.Air = inches(gap), assembly.AirSpace(e.form.Get("air"))
-	} else if err := e.madeOf(&fresh); err != nil {
+	fresh, err := e.fresh()
+	if err != nil {
 		return err
 	}
-	e.length("thickness", &fresh.Thickness)
+	e.take("name", &fresh.Name)
 	if fresh.Name.IsZero() {
 		fresh.Name.Value = e.freeName(a, &fresh)
 	}
@@ -229,9 +228,42 @@ func (e *editor) addLayer() error {
 	return nil
 }
 
+// fresh makes a layer of what the form has of it: a gap, framing or a material.
+func (e *editor) fresh() (assembly.Layer, error) {
+	var l assembly.Layer
+	switch gap := strings.TrimSpace(e.form.Get("cavity")); {
+	case gap != "":
+		l.Cavity.Value, l.Air = inches(gap), assembly.AirSpace(e.form.Get("air"))
+	case e.form.Get("framing") != "":
+		l.Framing = &assembly.Framing{}
+		if thick := e.form["fill-thickness"]; len(thick) == 1 && strings.TrimSpace(thick[0]) == "" {
+			thick[0] = depthOf(e.form.Get("size"))
+		}
+		return l, e.framing(&l)
+	default:
+		if err := e.madeOf(&l); err != nil {
+			return l, err
+		}
+		e.length("thickness", &l.Thickness)
+	}
+	return l, nil
+}
+
+// depthOf gives the actual depth of framing of a nominal size.
+func depthOf(size string) string {
+	_, depth, err := quantity.ParseSize(size)
+	if err != nil {
+		return ""
+	}
+	return quantity.Format(depth, quantity.Length, quantity.InchPound)
+}
+
 // freeName makes a name for a new layer that no other has.
 func (e *editor) freeName(a *assembly.Described, l *assembly.Layer) string {
 	name := "gap"
+	if l.Framing != nil {
+		name = "framing"
+	}
 	if !l.Material.IsZero() {
 		name = "new layer"
 		if m := e.Base.Material(l.Material.OneOf[0].Value); m != nil {

@@ -28,7 +28,7 @@ import (
 	"relath/kb/quantity"
 )
 
-//go:embed templates assets
+//go:embed templates assets blank
 var files embed.FS
 
 // Options say what is served.

@@ -101,30 +101,22 @@ func looksLikeHouse(text []byte) bool {
 	return false
 }
 
+// blankPrefix begins the names of houses that are begun from nothing; their
+// files hold framing and one board.
+const blankPrefix = "blank-"
+
 // blanks are the assemblies that can be begun from nothing.
 func blanks() []option {
-	return []option{{"blank-wall", "A wall to describe from nothing"}, {"blank-roof", "A roof to describe from nothing"}, {"blank-floor", "A floor over a crawl space to describe from nothing"}}
-}
-
-// blank gives an assembly with one layer, to begin from.
-func blank(id string) (assembly.Described, bool) {
-	text := func(s string) strict.Text { return strict.Text{Value: s} }
-	board := assembly.Layer{Name: text("board"), Material: assembly.Pick("gypsum-board"), Thickness: text("1/2 in")}
-	switch id {
-	case "blank-wall":
-		return assembly.Described{Name: text("wall"), Kind: "wall", Between: []assembly.Side{"outdoors", "room"}, Layers: []assembly.Layer{board}}, true
-	case "blank-roof":
-		return assembly.Described{Name: text("roof"), Kind: "roof", Between: []assembly.Side{"outdoors", "room"}, Slope: text("6/12"), Layers: []assembly.Layer{board}}, true
-	case "blank-floor":
-		floor := assembly.Layer{Name: text("subfloor"), Material: assembly.Pick("plywood-sheathing"), Thickness: text("5/8 in")}
-		return assembly.Described{Name: text("floor"), Kind: "floor", Between: []assembly.Side{"crawl", "room"}, Layers: []assembly.Layer{floor}}, true
+	return []option{
+		{blankPrefix + "wall", "A wall to describe from nothing"},
+		{blankPrefix + "roof", "A roof to describe from nothing"},
+		{blankPrefix + "floor", "A floor over a crawl space to describe from nothing"},
 	}
-	return assembly.Described{}, false
 }
 
 // begin makes a new description in the folder.
 func (s *Server) begin(r *http.Request) (*view, error) {
-	e := &editor{Server: s, house: &assembly.House{Format: 1}, form: r.PostForm}
+	e := &editor{Server: s, form: r.PostForm}
 	file, text, err := s.begun(e)
 	if err == nil {
 		err = s.folder.create(file, text)
@@ -146,15 +138,11 @@ func (s *Server) begun(e *editor) (file string, text []byte, err error) {
 		return "", nil, wrong("the house needs a name, such as Alder Court")
 	}
 	id := e.form.Get("starter")
-	if one, ok := blank(id); ok {
-		e.house.Assemblies = []assembly.Described{one}
-	} else {
-		if e.house, err = s.starter(id); err != nil {
-			return "", nil, err
-		}
-		if list := s.Base.Starter(id).Confirm; len(list) > 0 {
-			e.house.Note = "Confirm on site: " + strings.Join(list, " ")
-		}
+	if e.house, err = s.starter(id); err != nil {
+		return "", nil, err
+	}
+	if x := s.Base.Starter(id); x != nil && len(x.Confirm) > 0 {
+		e.house.Note = "Confirm on site: " + strings.Join(x.Confirm, " ")
 	}
 	if err := e.about(); err != nil {
 		return "", nil, err
