@@ -29,6 +29,7 @@ type assemblyBody struct {
 	Air     []string
 	Framing []option
 	Sides   []string
+	Was     []againField
 }
 
 // layerCard is one layer: what it is, what matters about it, and the form that
@@ -46,6 +47,7 @@ type layerCard struct {
 	CoatOut []coatField
 	First   bool
 	Last    bool
+	Was     []againField
 }
 
 // fillField and coatField are rows of the form of a layer.
@@ -83,7 +85,7 @@ func (s *Server) assembly(r *http.Request) (*view, error) {
 		Found: partOf(m.Findings(result), "f-", 0), Whole: partOf(m.Analysis([]report.Analysis{result}), "a-", 1),
 		Outer: words(a.Between[0]), Inner: words(a.Between[1]),
 		Facing: assembly.Faces("").Allowed(), Rain: assembly.Rain("").Allowed(), Air: assembly.AirSpace("").Allowed(),
-		Framing: s.framings(), Sides: assembly.Side("").Allowed(),
+		Framing: s.framings(), Sides: assembly.Side("").Allowed(), Was: wasAssembly(a.Described),
 	}
 	for _, l := range m.LayerPages(result.Result) {
 		body.Layers = append(body.Layers, s.layerCard(h, a, l, len(body.Layers)))
@@ -122,6 +124,7 @@ func (s *Server) layerCard(h *houseFrame, a *assembly.Assembly, l report.LayerPa
 	if d.Cavity.IsZero() && d.Framing == nil {
 		c.CoatOut, c.CoatIn = s.coatFields(d, true), s.coatFields(d, false)
 	}
+	c.Was = c.was()
 	return c
 }
 

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"net/http"
@@ -41,6 +42,7 @@ func operations() map[string]func(*editor) error {
 // edit changes a house as a form asks and goes back to the page of the form.
 func (s *Server) edit(r *http.Request) (*view, error) {
 	form, file := r.PostForm, r.PathValue("house")
+	onlyChanges(form)
 	c := change{file: file, based: form.Get("based")}
 	goal := ""
 	c.edit = func(now []byte) ([]byte, string, error) {
@@ -75,12 +77,19 @@ func (s *Server) edited(file string, now []byte, form url.Values) (text []byte, 
 	if len(problems) > 0 {
 		return nil, "", "", problems
 	}
+	before, err := assembly.Write(house)
+	if err != nil {
+		return nil, "", "", err
+	}
 	e := &editor{Server: s, house: house, form: form}
 	if err := do(e); err != nil {
 		return nil, "", "", err
 	}
 	if text, err = assembly.Write(house); err != nil {
 		return nil, "", "", err
+	}
+	if bytes.Equal(text, before) {
+		return now, "", e.goal(file), nil // nothing was changed, so that the layout of the file stays
 	}
 	_, err = advisor.Load(s.Base, file, text)
 	return text, e.what, e.goal(file), err

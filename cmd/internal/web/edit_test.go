@@ -1,8 +1,10 @@
 package web
 
 import (
+	"html"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -219,4 +221,86 @@ func TestSwapTakenAndDropped(t *testing.T) {
 	}
 	s.post(northWall+"swap", 409, "based", hashOf([]byte("x")), "id", id)
 	s.post(northWall+"swap", 422, "based", s.hash(court), "id", "no-such-swap@poly")
+}
+
+// formOn reads the form of an edit as a page holds it: names and values.
+func formOn(t *testing.T, page, after string) []string {
+	t.Helper()
+	_, rest, ok := strings.Cut(page, after)
+	if !ok {
+		t.Fatalf("the page lacks %q", after)
+	}
+	form, _, _ := strings.Cut(rest, "</form>")
+	var pairs []string
+	for _, m := range regexp.MustCompile(`<input[^>]* name="([^"]*)"[^>]*`).FindAllStringSubmatch(form, -1) {
+		value := regexp.MustCompile(` value="([^"]*)"`).FindStringSubmatch(m[0])
+		if value == nil {
+			value = []string{"", ""}
+		}
+		if m[1] != "token" && !(strings.Contains(m[0], `type="radio"`) && !strings.Contains(m[0], "checked")) {
+			pairs = append(pairs, m[1], html.UnescapeString(value[1]))
+		}
+	}
+	for _, m := range regexp.MustCompile(`(?s)<select name="([^"]*)">(.*?)</select>`).FindAllStringSubmatch(form, -1) {
+		chosen := regexp.MustCompile(`<option value="([^"]*)" selected>`).FindStringSubmatch(m[2])
+		if chosen == nil {
+			chosen = regexp.MustCompile(`<option value="([^"]*)">`).FindStringSubmatch(m[2])
+		}
+		pairs = append(pairs, m[1], html.UnescapeString(chosen[1]))
+	}
+	return pairs
+}
+
+// with gives a form with another value in a field.
+func with(pairs []string, name, value string) []string {
+	out := append([]string(nil), pairs...)
+	for i := 0; i < len(out); i += 2 {
+		if out[i] == name {
+			out[i+1] = value
+		}
+	}
+	return out
+}
+
+// TestFormsChangeNothing sends every form of the pages as it stands: nothing is
+// written.
+func TestFormsChangeNothing(t *testing.T) {
+	s := newSite(t)
+	for _, name := range shipped(t) {
+		before := s.file(name)
+		at := "/house/" + name
+		s.edit(name, 200, append(formOn(t, s.get(at, 200), `value="about">`), "do", "about")...)
+		for _, a := range assembliesOn(s.get(at, 200)) {
+			page := s.get(a, 200)
+			s.edit(name, 200, append(formOn(t, page, `name="do" value="assembly">`), "do", "assembly")...)
+			for _, card := range strings.Split(page, `<li id="layer-`)[1:] {
+				i := strings.Index(card, `<details class="change">`)
+				s.edit(name, 200, formOn(t, card[i:], `<form`)...)
+			}
+		}
+		if s.file(name) != before {
+			t.Errorf("%s: a form that was sent as it stands changed the house:\n%s", name, s.file(name))
+		}
+	}
+}
+
+// TestTwoTabs edits one layer in two tabs: the second is told, sends its edit
+// again, and both edits are in the house.
+func TestTwoTabs(t *testing.T) {
+	s := newSite(t)
+	_, card, _ := strings.Cut(s.get(northWall, 200), `<li id="layer-4">`)
+	i := strings.Index(card, `<details class="change">`)
+	form := formOn(t, card[i:], `<form`)
+	old := s.hash(court)
+	s.edit(court, 200, with(form, "thickness", "5/8")...)
+	page := s.post(courtPage+"/edit", 409, append([]string{"based", old}, with(form, "sealed", "yes")...)...)
+	if strings.Contains(visible(page), "Thickness") {
+		t.Error("the conflict shows a field that was not changed")
+	}
+	s.post(courtPage+"/edit", 200, formOn(t, page, `class="tall">`)...)
+	for _, want := range []string{"thickness: 5/8 in", "sealed: yes"} {
+		if !strings.Contains(s.file(court), want) {
+			t.Errorf("%q is lost:\n%s", want, s.file(court))
+		}
+	}
 }

@@ -52,7 +52,7 @@ func (e *editor) place() error {
 	if p.ID == h.Place.Value {
 		return nil
 	}
-	if strings.EqualFold(e.form.Get("zone"), h.Code.Zone.Value) {
+	if !e.form.Has("zone") || strings.EqualFold(e.form.Get("zone"), h.Code.Zone.Value) {
 		e.form.Del("zone")
 		h.Code.Zone.Value = ""
 	}
@@ -74,10 +74,11 @@ func (e *editor) indoor() error {
 		air  **assembly.RoomAir
 	}{{"heating", &e.house.Indoor.Heating}, {"cooling", &e.house.Indoor.Cooling}} {
 		said := e.form.Get(season.name)
-		if said == "" {
+		figures := e.form.Has(season.name+"-temperature") || e.form.Has(season.name+"-humidity")
+		if said == "" && !figures {
 			continue
 		}
-		if said == ownAir {
+		if said == "" || said == ownAir {
 			if *season.air == nil {
 				*season.air = &assembly.RoomAir{}
 			}
@@ -91,6 +92,11 @@ func (e *editor) indoor() error {
 		}
 		*season.air = air
 	}
+	return e.supplyAir()
+}
+
+// supplyAir changes the supply air of the cooling.
+func (e *editor) supplyAir() error {
 	if c := e.house.Indoor.Cooling; c != nil {
 		e.take("supply-air", &c.SupplyAir)
 	}

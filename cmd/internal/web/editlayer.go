@@ -105,13 +105,16 @@ func (e *editor) madeOf(l *assembly.Layer) error {
 	if choice.String() == was {
 		return nil
 	}
-	m := e.Base.Material(choice.OneOf[0].Value)
+	m, typed := e.Base.Material(choice.OneOf[0].Value), l.Thickness.Value
+	if e.form.Has("thickness") {
+		typed = strings.TrimSpace(e.form.Get("thickness"))
+	}
 	switch {
 	case m == nil:
 	case m.Form == kb.Sheet:
 		e.form.Del("thickness")
 		l.Thickness = strict.Text{}
-	case e.form.Get("thickness") == "" || e.form.Get("thickness") == l.Thickness.Value && !e.sold(m, l.Thickness.Value):
+	case typed == "" || typed == l.Thickness.Value && !e.sold(m, typed):
 		e.form.Set("thickness", m.Thickness.Usual.Value)
 	}
 	return nil

@@ -100,6 +100,7 @@ type houseBody struct {
 	Indoor     []indoorChoice
 	OwnHeating bool
 	OwnCooling bool
+	Was        []againField
 	Problems   []string
 	Text       string
 }
@@ -255,6 +256,7 @@ func (s *Server) houseAbout(h *houseFrame) houseBody {
 			body.OwnCooling = false
 		}
 	}
+	body.Was = body.wasAbout(h.House)
 	say := func(what, value string) { body.About = append(body.About, option{what, value}) }
 	say("Place", body.Place)
 	code := h.Of.Edition
