@@ -286,7 +286,7 @@ func (b *builder) order() {
 		return
 	}
 	first, last := b.anyOf(&layers[0]), b.anyOf(&layers[len(layers)-1])
-	if last != nil && (hasTerm(last, "cladding") || hasTerm(last, "roofing")) && !(first != nil && (hasTerm(first, "cladding") || hasTerm(first, "roofing"))) {
+	if last != nil && !hasTerm(last, "lining") && (hasTerm(last, "cladding") || hasTerm(last, "roofing")) && !(first != nil && (hasTerm(first, "cladding") || hasTerm(first, "roofing"))) {
 		b.problem(layers[len(layers)-1].Pos, fmt.Sprintf("layers of %q seem to be listed from the inside: %s is last", b.of.Name, last.Name),
 			fmt.Sprintf("list them from the %s inward", b.of.Between[0]))
 	}
