@@ -28,7 +28,8 @@ func FormatBoth(v float64, d Dimension) string {
 
 // FormatRange writes the best value and the bounds, "0.75 (0.7 to 0.8) perm", with no more digits than the spread
 // supports: the last digit of the best value is worth at least a hundredth and at most a tenth of the spread, and the
-// bounds keep two significant digits. A bound that is next to nothing against the spread is "under 0.001". A range
+// bounds keep two significant digits. A best value below that digit, in a range above 0, keeps two significant
+// digits too: "29 (14 to 57000)". A bound that is next to nothing against the spread is "under 0.001". A range
 // without spread is written by [Format], one whose spread does not show without bounds.
 func FormatRange(r Range, d Dimension, s System) string {
 	if r.IsExact() {
@@ -44,7 +45,7 @@ func FormatRange(r Range, d Dimension, s System) string {
 	_, unitText := Display(r.Best, d, s)
 	low, best, high := inUnit(r.Low, unitText, d), inUnit(r.Best, unitText, d), inUnit(r.High, unitText, d)
 	step := stepFor(high - low)
-	text := roundTo(best, math.Max(step, finest(best)))
+	text := roundTo(best, bestStep(low, best, step))
 	from, to := boundText(low, high-low), boundText(high, high-low)
 	bounds := " (" + from + " to " + to + ")"
 	if from == text && to == text {
@@ -255,6 +256,15 @@ func boundStep(x, step float64) float64 {
 		return step
 	}
 	return math.Max(math.Min(step, math.Pow(10, float64(magnitude(x)-1))), finest(x))
+}
+
+// bestStep is the step of the best value of a range: that of the spread, unless it would put the value below a bound
+// above 0.
+func bestStep(low, best, step float64) float64 {
+	if low > 0 && best < step {
+		return boundStep(best, step)
+	}
+	return math.Max(step, finest(best))
 }
 
 // roundTo writes x as a multiple of a power of ten.
