@@ -91,13 +91,7 @@ func Analyze(ctx context.Context, t rule.Tester, list []*assembly.Assembly) ([]r
 // judged adds findings and the cautions they name.
 func judged(t rule.Tester, r *analysis.Result) report.Analysis {
 	a := report.Analysis{Result: r, Findings: rule.Evaluate(t, r)}
-	named := make(map[string][]string)
-	for _, f := range a.Findings {
-		for _, id := range f.Cautions {
-			named[id] = append(named[id], f.Title)
-		}
-	}
-	a.Cautions = t.Cautions(rule.SubjectsOf(r), named)
+	a.Cautions = t.Cautions(rule.SubjectsOf(r), a.Findings, nil)
 	return a
 }
 

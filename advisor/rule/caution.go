@@ -7,14 +7,22 @@ import (
 	"relath/kb"
 )
 
-// Cautions lists the cautions that are called for: those that are named, and
-// those whose own conditions hold or may hold for some of the subjects, which
-// are the ways an assembly may be built. For says what called.
-func (t Tester) Cautions(subjects []Subject, named map[string][]string) []Caution {
+// Cautions lists the cautions that are called for: those that findings name,
+// those that something else names, and those whose own conditions hold or may
+// hold for some of the subjects, which are the ways an assembly may be built. For
+// says what called. A finding that may not be so names its cautions no more
+// surely than that.
+func (t Tester) Cautions(subjects []Subject, found []Finding, named map[string][]string) []Caution {
 	var list []Caution
 	for _, c := range t.Base.Cautions {
 		calls := slices.Clone(named[c.ID])
 		certain := len(calls) > 0
+		for _, f := range found {
+			if slices.Contains(f.Cautions, c.ID) {
+				calls = append(calls, f.Title)
+				certain = certain || f.Verdict == kb.No
+			}
+		}
 		if len(c.When) > 0 {
 			triggered, surely := t.triggers(c, subjects)
 			calls = append(calls, triggered...)

@@ -115,7 +115,7 @@ func (t Tester) limit(c *kb.Condition) string {
 }
 
 // phrases words what conditions ask for, without saying whether it is so:
-// "what it is: osb or plywood, side of the bay: outside".
+// "kind of material: osb or plywood, side of the bay: outside".
 func (t Tester) phrases(conditions []kb.Condition) string {
 	list := make([]string, len(conditions))
 	for i := range conditions {

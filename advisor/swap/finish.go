@@ -99,7 +99,7 @@ func proposeFinish(t rule.Tester, s rule.Subject, r *kb.Recipe, f *assembly.Reso
 	for _, id := range fresh.Cautions {
 		named[id] = append(named[id], fresh.Name)
 	}
-	p.Cautions = t.Cautions([]rule.Subject{s}, named)
+	p.Cautions = t.Cautions([]rule.Subject{s}, nil, named)
 	for _, n := range r.Needs {
 		if t.All(n.When, s).Verdict != kb.No {
 			p.Needs = append(p.Needs, n)

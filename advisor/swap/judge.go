@@ -24,7 +24,7 @@ func (f *finder) judge(p *Proposal, c candidate) []string {
 	all := scenes(f.before, p.After)
 	subjects := f.subjects(c, all)
 	p.Needs = f.needs(p, subjects, all)
-	p.Cautions = f.tester.Cautions(subjects, f.named(p, c, all))
+	p.Cautions = f.tester.Cautions(subjects, slices.Concat(p.Introduced, p.Remaining), f.named(c, all))
 	p.Why = why(p)
 	if reasons := slices.Concat(brings(p), useless(p)); len(reasons) > 0 {
 		return reasons
@@ -152,9 +152,9 @@ func (f *finder) dutyNeeds(p *Proposal, all []scene) []kb.Need {
 	return list
 }
 
-// named lists the cautions that findings, recipe and new materials name.
-func (f *finder) named(p *Proposal, c candidate, all []scene) map[string][]string {
-	named := namedBy(slices.Concat(p.Introduced, p.Remaining))
+// named lists the cautions that recipe and new materials name.
+func (f *finder) named(c candidate, all []scene) map[string][]string {
+	named := map[string][]string{}
 	if c.recipe != nil {
 		for _, id := range c.recipe.Cautions {
 			named[id] = append(named[id], c.recipe.Title)

@@ -130,17 +130,17 @@ func (s *search) judgeWhole(p *Plan, chosen []int) []string {
 			}
 		}
 	}
-	p.Cautions = s.tester.Cautions(subjects, s.namedWhole(p, chosen, all))
+	p.Cautions = s.tester.Cautions(subjects, slices.Concat(p.Introduced, p.Remaining), s.namedWhole(chosen, all))
 	p.Standing = standing(&p.Proposal)
 	return s.turnDown(p, chosen, found)
 }
 
-// namedWhole lists the cautions that findings, recipes and new materials of
+// namedWhole lists the cautions that recipes and new materials of
 // all steps name.
-func (s *search) namedWhole(p *Plan, chosen []int, all []scene) map[string][]string {
-	whole := namedBy(slices.Concat(p.Introduced, p.Remaining))
+func (s *search) namedWhole(chosen []int, all []scene) map[string][]string {
+	whole := map[string][]string{}
 	for _, c := range chosen {
-		for id, who := range s.named(&Proposal{}, s.options[c].c, all) {
+		for id, who := range s.named(s.options[c].c, all) {
 			whole[id] = append(whole[id], without(who, whole[id])...)
 		}
 	}

@@ -55,7 +55,7 @@ func Propose(ctx context.Context, t rule.Tester, a *assembly.Assembly, opts Opti
 	if err != nil {
 		return nil, err
 	}
-	advice := &Advice{Assembly: a, Before: f.before, Findings: f.found, Cautions: t.Cautions(f.now, namedBy(f.found))}
+	advice := &Advice{Assembly: a, Before: f.before, Findings: f.found, Cautions: t.Cautions(f.now, f.found, nil)}
 	advice.Leave = f.leave()
 	if advice.Leave != "" && opts.Layer == "" && len(opts.Only) == 0 {
 		return advice, nil
@@ -65,17 +65,6 @@ func Propose(ctx context.Context, t rule.Tester, a *assembly.Assembly, opts Opti
 	}
 	rank(advice)
 	return advice, nil
-}
-
-// namedBy lists the cautions that findings name, with the finding's title.
-func namedBy(found []rule.Finding) map[string][]string {
-	named := make(map[string][]string)
-	for _, f := range found {
-		for _, id := range f.Cautions {
-			named[id] = append(named[id], f.Title)
-		}
-	}
-	return named
 }
 
 // leave says why the assembly is best left alone: it stands or is planned

@@ -259,9 +259,9 @@ func boundStep(x, step float64) float64 {
 }
 
 // bestStep is the step of the best value of a range: that of the spread, unless it would put the value below a bound
-// above 0.
+// above 0. What is slight may be 0.
 func bestStep(low, best, step float64) float64 {
-	if low > 0 && best < step {
+	if low > 0 && best < step && best >= slight {
 		return boundStep(best, step)
 	}
 	return math.Max(step, finest(best))

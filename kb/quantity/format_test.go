@@ -91,6 +91,7 @@ func TestFormatRange(t *testing.T) {
 		{"0.0000175 perm", "0.51 perm", "0.9 perm", Permeance, InchPound, "0.51 (under 0.001 to 0.9) perm"},
 		{"0.00002 perm", "0.00005 perm", "0.00007 perm", Permeance, InchPound, "5e-05 (2e-05 to 7e-05) perm"},
 		{"14.3 1/perm", "28.6 1/perm", "57213 1/perm", VaporResistance, InchPound, "29 (14 to 57000) 1/perm"},
+		{"0.0000175 perm", "0.0004 perm", "0.9 perm", Permeance, InchPound, "0 (under 0.001 to 0.9) perm"},
 		{"0.1 perm", "0.3 perm", "900 perm", Permeance, InchPound, "0.3 (0.1 to 900) perm"},
 		{"6 mil", "8 mil", "10 mil", Length, InchPound, "8 (6 to 10) mil"},
 	} {
