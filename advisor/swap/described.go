@@ -15,7 +15,7 @@ import (
 // and the materials name. An assembly where nothing is proposed has none beyond
 // its own.
 func DescribedCautions(t rule.Tester, r *analysis.Result, found []rule.Finding) []rule.Caution {
-	named := namedBy(found)
+	named := map[string][]string{}
 	subjects := rule.SubjectsOf(r)
 	for i := range subjects {
 		var fresh []*assembly.Part
@@ -35,7 +35,7 @@ func DescribedCautions(t rule.Tester, r *analysis.Result, found []rule.Finding) 
 		}
 		subjects[i].Work = newWork(r, materials)
 	}
-	return t.Cautions(subjects, named)
+	return t.Cautions(subjects, found, named)
 }
 
 // newWork states what building proposed layers does. What stands is opened only
@@ -65,5 +65,5 @@ func FinishCautions(t rule.Tester, h *assembly.Resolved, f *assembly.ResolvedFin
 		}
 	}
 	s.Work["adds"] = words(append(termsOf(f.Coats), m.Terms...)...)
-	return t.Cautions([]rule.Subject{s}, named)
+	return t.Cautions([]rule.Subject{s}, nil, named)
 }
