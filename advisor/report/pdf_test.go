@@ -231,6 +231,41 @@ func TestPDFTableGoesOn(t *testing.T) {
 	tidyPages(t, runs)
 }
 
+// No row of a table stands alone at the end or the top of a page, and a small
+// table stands on one page.
+func TestPDFNoRowAlone(t *testing.T) {
+	for filler := range 60 {
+		d := &Document{Title: "T"}
+		for range filler {
+			d.Blocks = append(d.Blocks, Block{Paragraph: &Paragraph{Text: say("filler")}})
+		}
+		small, long := &Table{Heads: []string{"Small"}}, &Table{Heads: []string{"Long"}}
+		for i := range 60 {
+			if i < 5 {
+				small.Rows = append(small.Rows, []Text{say("smallrow")})
+			}
+			long.Rows = append(long.Rows, []Text{say("longrow")})
+		}
+		d.Blocks = append(d.Blocks, Block{Table: small}, Block{Table: long})
+		_, _, runs := pdfOf(t, d)
+		on := make(map[string]map[int]int)
+		for _, r := range runs {
+			if on[r.text] == nil {
+				on[r.text] = make(map[int]int)
+			}
+			on[r.text][r.page]++
+		}
+		if len(on["smallrow"]) != 1 {
+			t.Errorf("%d lines above: the small table stands on %v", filler, on["smallrow"])
+		}
+		for page, n := range on["longrow"] {
+			if n == 1 {
+				t.Errorf("%d lines above: a row stands alone on page %d", filler, page)
+			}
+		}
+	}
+}
+
 // A row taller than a page goes on, and loses nothing.
 func TestPDFTallRow(t *testing.T) {
 	var words []string

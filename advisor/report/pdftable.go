@@ -38,6 +38,9 @@ func (f *pdfFace) table(t *Table) {
 	}
 	f.heads(g)
 	for i := range g.rows {
+		if last := len(g.rows) - 1; i > 0 && i == last-1 {
+			f.keepRows(g, tall(g.rows[i])+tall(g.rows[last]))
+		}
 		f.row(g, g.rows[i])
 	}
 	f.y += 3.5
@@ -52,7 +55,17 @@ func (f *pdfFace) caption(t *Table) {
 	f.y += 0.8
 }
 
-// tableLeast is the height of caption, heads and first row.
+// keepRows keeps the last two rows of a table together, so that none stands alone
+// on the next page.
+func (f *pdfFace) keepRows(g *grid, height float64) {
+	if height > f.room() && height <= f.full()/3 {
+		f.turn()
+		f.heads(g)
+	}
+}
+
+// tableLeast is the height of a small table, of which no part goes to the next
+// page, or of caption, heads and first two rows.
 func (f *pdfFace) tableLeast(t *Table) float64 {
 	h := tableSpace + 1
 	for _, l := range f.broken(f.pieces(t.title(), style{bold, sizeSmall, black}), f.wide) {
@@ -63,10 +76,17 @@ func (f *pdfFace) tableLeast(t *Table) float64 {
 		return h + 3*smallStyle().leading()
 	}
 	h += tall(g.heads)
-	if len(g.rows) > 0 {
-		h += min(tall(g.rows[0]), f.full()/3)
+	least, all := 0.0, 0.0
+	for i := range g.rows {
+		all += tall(g.rows[i])
+		if i < 2 {
+			least = all
+		}
 	}
-	return h
+	if all <= f.full()/4 {
+		return h + all
+	}
+	return h + min(least, f.full()/3)
 }
 
 // grid gives the layout of a table, made once: what stands above it wants to know
