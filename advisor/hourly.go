@@ -48,7 +48,8 @@ func AnalyzeHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly
 	return out, nil
 }
 
-// AdviseHourly finds swaps and verifies the first of them hour by hour.
+// AdviseHourly finds swaps, verifies the first of them hour by hour, and adds what
+// hourly runs find in the assembly as it is.
 func AdviseHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly, opts swap.Options, o Hourly) ([]*swap.Advice, error) {
 	out, err := Advise(ctx, t, list, opts)
 	if err != nil {
@@ -58,8 +59,25 @@ func AdviseHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly,
 		if err := swap.Verify(ctx, t.Base, a, o); err != nil {
 			return nil, err
 		}
+		addFindings(a, rule.Evaluate(t, a.Before))
 	}
 	return out, nil
+}
+
+// addFindings puts what hourly runs found beside the rest. An answer to leave the
+// assembly alone rests on what was known without them, and says so.
+func addFindings(a *swap.Advice, found []rule.Finding) {
+	var titles []string
+	for _, f := range found {
+		known := slices.ContainsFunc(a.Findings, func(x rule.Finding) bool { return x.Rule == f.Rule })
+		if !known && f.Verdict != kb.Yes {
+			titles = append(titles, fmt.Sprintf("%s (%s)", f.Title, f.Verdict))
+		}
+	}
+	a.Findings = found
+	if a.Leave != "" && len(titles) > 0 {
+		a.Leave += " That is by the month; the hours find more: " + strings.Join(titles, "; ") + "."
+	}
 }
 
 // Leak wets a layer of each of the assemblies. A named layer keeps those that have

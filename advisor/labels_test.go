@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"relath/advisor/analysis"
 	"relath/advisor/assembly"
 	"relath/advisor/rule"
 	"relath/advisor/swap"
@@ -137,6 +138,40 @@ func TestLabels(t *testing.T) {
 			}
 			t.Logf("%d labels checked, %d misses, %d false alarms", s.checked, len(s.misses), len(s.falseAlarms))
 		})
+	}
+}
+
+// TestSoundHourByHour: no rule that reads hourly runs finds anything in an assembly
+// that is labelled sound, for the first choice of each doubt.
+func TestSoundHourByHour(t *testing.T) {
+	tester := rule.Tester{Base: loadBase(t), System: quantity.InchPound}
+	sound := 0
+	for _, file := range houseFiles(t) {
+		want := readLabels(t, strings.TrimSuffix(file, ".yaml")+".expect.yaml")
+		house := resolve(t, tester.Base, file, read(t, file))
+		for i := range want.Assemblies {
+			if want.Assemblies[i].Sound != "yes" {
+				continue
+			}
+			sound++
+			a := *house.Assemblies[slices.IndexFunc(house.Assemblies, func(a *assembly.Assembly) bool { return a.Name == want.Assemblies[i].Name })]
+			a.Variants = a.Variants[:1]
+			r, err := analysis.Run(t.Context(), tester.Base, &a)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := analysis.AddHourly(t.Context(), tester.Base, analysis.Hourly{}, r); err != nil {
+				t.Fatal(err)
+			}
+			for _, f := range rule.Evaluate(tester, r) {
+				if f.Verdict == kb.No && (f.Kind == "moisture" || f.Kind == "mold") {
+					t.Errorf("%s, %s is sound: %s: %s", file, a.Name, f.Rule, f.Say)
+				}
+			}
+		}
+	}
+	if sound == 0 {
+		t.Error("no assembly is labelled sound")
 	}
 }
 

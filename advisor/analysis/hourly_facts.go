@@ -15,7 +15,7 @@ import (
 // assembly and of a layer.
 func HourlyFacts() (assembly, layer []string) {
 	assembly = []string{
-		"heat-gain", "heat-loss", "mold-index-cavity", "mold-index-room", "wood-moisture", "wood-wet-hours",
+		"heat-gain", "heat-loss", "mold-index-cavity", "mold-index-room", "wood-decay-hours", "wood-moisture", "wood-wet-hours",
 	}
 	layer = []string{
 		"damp-hours", "mold-index", "moisture-highest", "moisture-mean",
@@ -125,7 +125,7 @@ func (v *hourlyVariant) stateAssembly() {
 	v.stateIndex("mold-index-room", "the face toward the room is no food for mold", func(s spot) bool { return s.room })
 	wood := v.runs[0].sheltered()
 	if len(wood) == 0 {
-		for _, id := range []string{"wood-moisture", "wood-wet-hours"} {
+		for _, id := range []string{"wood-decay-hours", "wood-moisture", "wood-wet-hours"} {
 			f[id] = Estimate{Fact: id, Missing: noSheltered}
 		}
 		return
@@ -135,6 +135,9 @@ func (v *hourlyVariant) stateAssembly() {
 	})
 	put("wood-wet-hours", func(s *hourlySummary) float64 {
 		return mostOver(wood, func(i int) float64 { return float64(s.parts[i].moisture.AboveSafe) })
+	})
+	put("wood-decay-hours", func(s *hourlySummary) float64 {
+		return mostOver(wood, func(i int) float64 { return float64(s.parts[i].moisture.DecayHours) })
 	})
 }
 

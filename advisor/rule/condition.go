@@ -163,6 +163,8 @@ func (t Tester) leaf(c *kb.Condition, s Subject, layer int) Answer {
 		r.Text = t.title(c.Fact) + " is known"
 		if !e.Known {
 			r.Text = t.title(c.Fact) + " is not known"
+		} else if c.Known == "yes" {
+			return Answer{Verdict: r.Verdict} // what is asked of it says more
 		}
 	case !ok || !e.Known:
 		r.Verdict = kb.Unknown

@@ -22,13 +22,18 @@ type Verified struct {
 	Because []string
 }
 
-// Verify runs the hourly model on the assembly as it is and on the first of the
-// proposals, in parallel, for the first choice of each doubt. It adds what
-// changed to the comparison, and turns down what the hours speak against.
+// Verify runs the hourly model on the assembly as it is, over all its variants,
+// and on the first of the proposals, for the first choice of each doubt. It adds
+// what changed to the comparison, and turns down what the hours speak against.
 func Verify(ctx context.Context, base *kb.Base, a *Advice, o analysis.Hourly) error {
+	all := o
+	all.Deciders = true
+	if err := analysis.AddHourly(ctx, base, all, a.Before); err != nil {
+		return err
+	}
 	o.First = true
 	list := a.Proposals[:min(Shortlist, len(a.Proposals))]
-	results := []*analysis.Result{a.Before}
+	var results []*analysis.Result
 	for i := range list {
 		results = append(results, list[i].After)
 	}
