@@ -40,7 +40,7 @@ func ExportHourly(ctx context.Context, base *kb.Base, a *assembly.Assembly, o Ho
 // each into a folder of its own.
 func ExportLeak(ctx context.Context, base *kb.Base, a *assembly.Assembly, o Leak, create Create) error {
 	o.bestOnly = true
-	s, err := newLeakStudy(base, a, o)
+	s, err := newLeakStudy(base, a, a.Variants[0], o)
 	if err != nil {
 		return err
 	}

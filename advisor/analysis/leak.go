@@ -17,7 +17,7 @@ import (
 // the defaults: 2 kg/m² within 6 h onto the cavity face of the sheathing, once on
 // 15 January and once on 15 July.
 type Leak struct {
-	Hourly           // weather, tolerance and progress; Years and First are not used
+	Hourly           // weather, tolerance and progress; the rest is not used
 	Layer  string    // name of the wetted layer; empty for the sheathing
 	Face   LeakFace  // where in that layer; empty for the face toward the insulation
 	Amount float64   // kg/m²; 0 for the default
@@ -27,6 +27,8 @@ type Leak struct {
 	// instead of an amount on a day; Rain stands for the default share.
 	RainShare float64
 	Rain      bool
+	// Brief wets the first variant alone, at best values.
+	Brief bool
 }
 
 // LeakFace is where in a layer the water goes.
@@ -73,7 +75,8 @@ func ParseLeakDay(text string) (LeakDay, error) {
 // leakDays are the days of the defaults: the heart of winter and of summer.
 func leakDays() []LeakDay { return []LeakDay{{1, 15}, {7, 15}} }
 
-// LeakResult is what came of a leak into the first variant of an assembly.
+// LeakResult is what came of a leak into an assembly: into its first variant at all
+// corners, and into the others in short.
 type LeakResult struct {
 	Assembly *assembly.Assembly
 	Variant  *assembly.Variant
@@ -88,6 +91,10 @@ type LeakResult struct {
 	Hourly   HourlyResult
 	Warnings []string
 	Missing  string // why there is no answer
+
+	Choices  []LeakChoice  // the other variants
+	NotRun   int           // further variants that were not wetted
+	Deciders []LeakDecider // the doubts that decide, at most one for each case
 
 	Assumptions []Assumption
 }
@@ -162,12 +169,13 @@ type LeakSpotCourse struct {
 // followed is how long a wetting is followed, h.
 const followed = climate.HoursPerYear
 
-// RunLeak wets a layer of the first variant of an assembly at each of the days and
-// follows the water for a year, at the corners of the hourly model. It is an error
+// RunLeak wets a layer of an assembly at each of the days and follows the water for
+// a year: the first variant at the corners of the hourly model, the others at best
+// values and with all layers tight. It is an error
 // when the leak names no layer, face or day that there is, when the context ends,
 // or when a model refuses its input.
 func RunLeak(ctx context.Context, base *kb.Base, a *assembly.Assembly, o Leak) (*LeakResult, error) {
-	s, err := newLeakStudy(base, a, o)
+	s, err := newLeakStudy(base, a, a.Variants[0], o)
 	if err != nil || s.out.Missing != "" {
 		return s.out, err
 	}
@@ -178,14 +186,22 @@ func RunLeak(ctx context.Context, base *kb.Base, a *assembly.Assembly, o Leak) (
 		return nil, err
 	}
 	s.conclude(base)
+	if s.out.Missing != "" || o.Brief {
+		return s.out, nil
+	}
+	if err := s.runChoices(ctx, base); err != nil {
+		return nil, err
+	}
 	return s.out, nil
 }
 
-// newLeakStudy finds the wetted place and the loads, or what is missing.
-func newLeakStudy(base *kb.Base, a *assembly.Assembly, o Leak) (*leakStudy, error) {
-	out := &LeakResult{Assembly: a, Variant: a.Variants[0], Facts: make(Facts)}
-	s := &leakStudy{out: out}
+// newLeakStudy finds the wetted place of a variant and the loads, or what is
+// missing.
+func newLeakStudy(base *kb.Base, a *assembly.Assembly, v *assembly.Variant, o Leak) (*leakStudy, error) {
+	out := &LeakResult{Assembly: a, Variant: v, Facts: make(Facts)}
+	s := &leakStudy{out: out, asked: o}
 	var err error
+	o.bestOnly = o.bestOnly || o.Brief
 	if s.wishes, err = o.filled(base); err != nil {
 		return &leakStudy{}, err
 	}

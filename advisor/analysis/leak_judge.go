@@ -352,9 +352,6 @@ func (s *leakStudy) warn() {
 			s.out.Warnings = append(s.out.Warnings, words)
 		}
 	}
-	if len(s.out.Assembly.Variants) > 1 {
-		add("the leak was computed for the first choice of each doubt")
-	}
 	var frozen []string
 	for i := range s.runs {
 		for _, t := range append(slices.Clone(s.with[i]), s.without[i]) {

@@ -15,7 +15,9 @@ type leakStudy struct {
 	out     *LeakResult
 	of      *hourlyModel
 	loads   *loads
-	wishes  Leak
+	asked   Leak           // as it came
+	wishes  Leak           // with the defaults
+	few     bool           // best values and all layers tight alone
 	runs    []*hourlyRun   // undisturbed, by corner
 	wet     [][]*hourlyRun // by corner and day
 	without []*leakTrace
@@ -47,6 +49,9 @@ func (s *leakStudy) compile() error {
 	corners, err := s.of.hourlyCorners(s.wishes.Hourly)
 	if err != nil {
 		return err
+	}
+	if s.few {
+		corners = corners[:min(2, len(corners))]
 	}
 	at, longest := s.of.positionIn(s.out.Wetted, s.out.Face), 0
 	for _, d := range s.wishes.On {

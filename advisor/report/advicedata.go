@@ -175,7 +175,7 @@ func (m Maker) proposalData(x *swap.Proposal) (ProposalData, error) {
 		Asks: x.Asks, Cautions: cautionsData(x.Cautions), House: string(text), After: m.assemblyData(x.After, nil, nil),
 	}
 	if x.Hourly != nil {
-		d.Hourly = &VerifiedData{Verdict: x.Hourly.Verdict, Because: x.Hourly.Because}
+		d.Hourly = verifiedData(x.Hourly)
 	}
 	for _, c := range x.Changes {
 		d.Changes = append(d.Changes, ChangeData(c))

@@ -274,4 +274,28 @@ func (p *page) verified(v *swap.Verified) {
 	default:
 		p.para(warning, say(capital(why)+" at some corner of the ranges.", p.model("hourly-mold")))
 	}
+	p.verifiedLeak(v)
+}
+
+// verifiedLeak says what a leak would do before and after.
+func (p *page) verifiedLeak(v *swap.Verified) {
+	if v.Verdict == kb.Unknown {
+		return
+	}
+	if len(v.Leak) == 0 {
+		p.para(plain, say("What a leak would do was not run: see relath leak."))
+		return
+	}
+	var words []string
+	for i, x := range v.Leak {
+		what := "every layer is near the undisturbed wall"
+		if x.Wood {
+			what = "wood is below 20 %"
+		}
+		if i == 0 || v.Leak[i-1].Season != x.Season {
+			what = "in " + x.Season + " " + what
+		}
+		words = append(words, fmt.Sprintf("%s %s, today %s", what, bestSpan(x.After), bestSpan(x.Before)))
+	}
+	p.para(plain, say("After a leak onto the sheathing, by best values, "+strings.Join(words, "; ")+".", p.model("hourly-leak")))
 }

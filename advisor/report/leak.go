@@ -144,6 +144,7 @@ func (p *page) leak(r *analysis.LeakResult) {
 	}
 	p.heading(1, "How long it takes")
 	p.leakTimes(r)
+	p.leakChoices(r)
 	p.heading(1, "Where the water went")
 	p.leakPaths(r)
 	p.heading(1, "Mold index with and without the leak")
@@ -222,15 +223,7 @@ func leakDate(d analysis.LeakDay) string {
 
 // spanWords writes a time that may not come within the year.
 func spanWords(s analysis.Span) string {
-	const day = 86400.0
-	days := func(v float64) string {
-		switch n := v / day; {
-		case n < 10:
-			return fmt.Sprintf("%.1f", n)
-		default:
-			return fmt.Sprintf("%.0f", n)
-		}
-	}
+	days := daysShown
 	switch {
 	case !s.Applies:
 		return "nothing to wait for"
@@ -244,6 +237,15 @@ func spanWords(s analysis.Span) string {
 		return fmt.Sprintf("after %s days", days(s.Time.Best))
 	}
 	return fmt.Sprintf("after %s days (%s to %s)", days(s.Time.Best), days(s.Time.Low), days(s.Time.High))
+}
+
+// daysShown writes a time as days.
+func daysShown(seconds float64) string {
+	const day = 86400.0
+	if n := seconds / day; n < 10 {
+		return fmt.Sprintf("%.1f", n)
+	}
+	return fmt.Sprintf("%.0f", seconds/day)
 }
 
 // caseName heads the column of a case.

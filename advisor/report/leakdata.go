@@ -2,6 +2,8 @@ package report
 
 import (
 	"relath/advisor/analysis"
+	"relath/advisor/assembly"
+	"relath/advisor/swap"
 	"relath/kb"
 	"relath/kb/quantity"
 )
@@ -25,8 +27,30 @@ type RunData struct {
 
 // VerifiedData is what hourly runs make of a proposal.
 type VerifiedData struct {
-	Verdict kb.Verdict `json:"verdict"`
-	Because []string   `json:"because,omitempty"`
+	Verdict kb.Verdict     `json:"verdict"`
+	Because []string       `json:"because,omitempty"`
+	Leak    []LeakTimeData `json:"leak,omitempty"`
+}
+
+// LeakTimeData is how long the assembly takes to dry after the default leak.
+type LeakTimeData struct {
+	Season string   `json:"season"`
+	What   string   `json:"what"` // wood or layers
+	Before SpanData `json:"before"`
+	After  SpanData `json:"after"`
+}
+
+// verifiedData gives what hourly runs make of a proposal.
+func verifiedData(v *swap.Verified) *VerifiedData {
+	d := &VerifiedData{Verdict: v.Verdict, Because: v.Because}
+	for _, x := range v.Leak {
+		what := "layers"
+		if x.Wood {
+			what = "wood"
+		}
+		d.Leak = append(d.Leak, LeakTimeData{Season: x.Season, What: what, Before: spanData(x.Before), After: spanData(x.After)})
+	}
+	return d
 }
 
 // LeakData is a leak into one assembly.
@@ -39,10 +63,30 @@ type LeakData struct {
 	Over        float64             `json:"over"`   // h
 	RainShare   float64             `json:"rain-share"`
 	Cases       []LeakCaseData      `json:"cases"`
+	Choices     []LeakChoiceData    `json:"choices,omitempty"`
+	NotRun      int                 `json:"combinations-not-run,omitempty"`
+	Deciders    []LeakDeciderData   `json:"deciders,omitempty"`
 	Facts       map[string]FactData `json:"facts"`
 	Hourly      *HourlyData         `json:"hourly"`
 	Warnings    []string            `json:"warnings"`
 	Assumptions []AssumptionData    `json:"assumptions"`
+}
+
+// LeakChoiceData is a leak into another variant than the first.
+type LeakChoiceData struct {
+	Settled string         `json:"settled"`
+	Missing string         `json:"missing,omitempty"`
+	Cases   []LeakCaseData `json:"cases,omitempty"`
+}
+
+// LeakDeciderData is the doubt that moves the drying time of a case most.
+type LeakDeciderData struct {
+	On    string   `json:"on"`
+	Doubt string   `json:"doubt"`
+	Fast  string   `json:"fast"`
+	Slow  string   `json:"slow"`
+	Short SpanData `json:"short"`
+	Long  SpanData `json:"long"`
 }
 
 // LeakCaseData is one wetting; amounts in kg/m², times in s.
@@ -111,8 +155,9 @@ func (m Maker) LeakData(list []*analysis.LeakResult) []LeakData {
 			Hourly: hourlyData(&r.Hourly), Warnings: r.Warnings,
 		}
 		for k := range r.Cases {
-			d.Cases = append(d.Cases, leakCaseData(r, &r.Cases[k]))
+			d.Cases = append(d.Cases, leakCaseData(r.Variant, &r.Cases[k]))
 		}
+		d.choices(r)
 		for _, a := range r.Assumptions {
 			d.Assumptions = append(d.Assumptions, AssumptionData{ID: a.ID, Text: a.Text, Source: basisData(a.Basis)})
 		}
@@ -121,7 +166,25 @@ func (m Maker) LeakData(list []*analysis.LeakResult) []LeakData {
 	return out
 }
 
-func leakCaseData(r *analysis.LeakResult, c *analysis.LeakCase) LeakCaseData {
+// choices adds what the doubts make of a leak.
+func (d *LeakData) choices(r *analysis.LeakResult) {
+	d.NotRun = r.NotRun
+	for _, c := range r.Choices {
+		x := LeakChoiceData{Settled: choiceWords(r.Assembly, c.Variant), Missing: c.Missing}
+		for k := range c.Cases {
+			x.Cases = append(x.Cases, leakCaseData(c.Variant, &c.Cases[k]))
+		}
+		d.Choices = append(d.Choices, x)
+	}
+	for _, x := range r.Deciders {
+		d.Deciders = append(d.Deciders, LeakDeciderData{
+			On: r.Cases[x.Case].On.String(), Doubt: r.Assembly.Doubts[x.Doubt].Where, Fast: x.Fast, Slow: x.Slow,
+			Short: spanData(x.Short), Long: spanData(x.Long),
+		})
+	}
+}
+
+func leakCaseData(v *assembly.Variant, c *analysis.LeakCase) LeakCaseData {
 	area := func(x quantity.Range) NumberData { return number3(x, quantity.AreaDensity) }
 	d := LeakCaseData{
 		On: c.On.String(), Season: c.Season, Supplied: area(c.Supplied), Kept: area(c.Kept), Peak: area(c.Peak),
@@ -134,7 +197,7 @@ func leakCaseData(r *analysis.LeakResult, c *analysis.LeakCase) LeakCaseData {
 			face = "inner"
 		}
 		d.Faces = append(d.Faces, LeakFaceData{
-			Layer: r.Variant.Layers[s.Part].Name, Face: face, Limit: s.Limit, Wetted: s.Wetted,
+			Layer: v.Layers[s.Part].Name, Face: face, Limit: s.Limit, Wetted: s.Wetted,
 			With: number3(s.With, quantity.Number), Without: number3(s.Without, quantity.Number),
 		})
 	}
@@ -142,7 +205,7 @@ func leakCaseData(r *analysis.LeakResult, c *analysis.LeakCase) LeakCaseData {
 		if !p.Storage {
 			continue
 		}
-		wet := LeakWetData{Layer: r.Variant.Layers[p.Part].Name, Peak: area(p.Peak)}
+		wet := LeakWetData{Layer: v.Layers[p.Part].Name, Peak: area(p.Peak)}
 		if p.Wood {
 			moisture := number3(p.Moisture, quantity.Ratio)
 			wet.Moisture = &moisture

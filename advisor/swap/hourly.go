@@ -20,11 +20,13 @@ const Shortlist = 12
 type Verified struct {
 	Verdict kb.Verdict
 	Because []string
+	Leak    []LeakTime // nil where no leak was run
 }
 
 // Verify runs the hourly model on the assembly as it is, over all its variants,
 // and on the first of the proposals, for the first choice of each doubt. It adds
-// what changed to the comparison, and turns down what the hours speak against.
+// what changed to the comparison and what a leak would do, and turns down what the
+// hours speak against.
 func Verify(ctx context.Context, base *kb.Base, a *Advice, o analysis.Hourly) error {
 	all := o
 	all.Deciders = true
@@ -46,6 +48,9 @@ func Verify(ctx context.Context, base *kb.Base, a *Advice, o analysis.Hourly) er
 		after := p.After.Variants[0].Facts
 		p.Compare = append(p.Compare, compareHourly(base, before, after)...)
 		p.Hourly = verdict(before, after)
+	}
+	if err := leaks(ctx, base, a, list, o); err != nil {
+		return err
 	}
 	a.Proposals = slices.DeleteFunc(a.Proposals, func(p Proposal) bool {
 		if p.Hourly == nil || p.Hourly.Verdict != kb.No {
