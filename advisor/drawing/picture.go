@@ -7,26 +7,27 @@ package drawing
 // upper left corner, x to the right and y down. Later items lie over earlier
 // ones.
 type Picture struct {
-	Width, Height float64
-	Title         string // what it shows, in a few words
-	About         string // what is seen in it, for those who cannot see it
-	Items         []Item
+	Width  float64 `json:"width"`
+	Height float64 `json:"height"`
+	Title  string  `json:"title"` // what it shows, in a few words
+	About  string  `json:"about"` // what is seen in it, for those who cannot see it
+	Items  []Item  `json:"items"`
 }
 
 // Item is one piece of a picture. Exactly one of its parts is set.
 type Item struct {
-	Path  *Path
-	Words *Words
+	Path  *Path  `json:"path,omitempty"`
+	Words *Words `json:"words,omitempty"`
 }
 
 // Path is a run of straight lines through its points.
 type Path struct {
-	Points []Point
-	Closed bool
-	Line   Ink     // empty: no line
-	Fill   Ink     // empty: not filled; only for closed paths
-	Width  float64 // of the line, mm
-	Dash   []float64
+	Points []Point   `json:"points"`
+	Closed bool      `json:"closed,omitempty"`
+	Line   Ink       `json:"line,omitempty"`  // empty: no line
+	Fill   Ink       `json:"fill,omitempty"`  // empty: not filled; only for closed paths
+	Width  float64   `json:"width,omitempty"` // of the line, mm
+	Dash   []float64 `json:"dash,omitempty"`  // mm drawn and left out in turn
 }
 
 // Point is a place on the sheet, mm.
@@ -34,13 +35,13 @@ type Point struct{ X, Y float64 }
 
 // Words is one line of text on its base line.
 type Words struct {
-	At    Point
-	Text  string
-	Size  float64 // height of the letters from base line to base line, mm
-	Align Align   // of the text about the point
-	Bold  bool
-	Ink   Ink
-	Turn  float64 // degrees, counterclockwise about the point
+	At    Point   `json:"at"`
+	Text  string  `json:"text"`
+	Size  float64 `json:"size"`  // of the font, mm
+	Align Align   `json:"align"` // of the text about the point
+	Bold  bool    `json:"bold,omitempty"`
+	Ink   Ink     `json:"ink"`
+	Turn  float64 `json:"turn,omitempty"` // degrees, counterclockwise about the point
 }
 
 // Align says which end of a text stands at its point.

@@ -42,6 +42,7 @@ func (p *page) advice(a *swap.Advice, full int) {
 	}
 	p.rejections(a.Rejections)
 	p.heading(1, "The "+kindName(a.Assembly.Kind)+" as it is")
+	p.cutaway(a.Before)
 	p.layers(a.Before)
 	p.chokes(a.Before)
 	p.drying(a.Before)

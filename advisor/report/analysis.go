@@ -58,11 +58,13 @@ func (p *page) analysis(a Analysis) {
 		p.findings(a.Findings)
 	}
 	p.heading(1, "Layer by layer")
+	p.cutaway(a.Result)
 	p.layers(a.Result)
 	p.chokes(a.Result)
 	p.heading(1, "Where water can leave")
 	p.drying(a.Result)
 	p.water(a.Result)
+	p.january(a.Result)
 	p.doubts(a.Result)
 	p.hourly(a.Result)
 	p.heading(1, "The whole assembly")

@@ -44,6 +44,12 @@ func (m Maker) Compare(list []Beside) *Document {
 	p.table(findingsBeside(names, list))
 	p.heading(1, "Duties")
 	p.table(p.dutiesBeside(names, list))
+	p.heading(1, "Layers")
+	results := make([]*analysis.Result, len(list))
+	for i := range list {
+		results[i] = list[i].Result
+	}
+	p.cutaways(names, results)
 	return p.finish()
 }
 

@@ -23,6 +23,7 @@ type Block struct {
 	Table     *Table     `json:"table,omitempty"`
 	Bars      *Bars      `json:"bars,omitempty"`
 	Curve     *Curve     `json:"curve,omitempty"`
+	Figure    *Figure    `json:"figure,omitempty"`
 	Verbatim  *Verbatim  `json:"verbatim,omitempty"`
 }
 

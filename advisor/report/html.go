@@ -6,6 +6,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
+
+	"relath/advisor/drawing"
 )
 
 // HTML writes a document as one page that stands alone: no script, no other
@@ -84,9 +86,11 @@ func (h *htmlFace) block(b *Block, number int) {
 	case b.Table != nil:
 		h.table(b.Table)
 	case b.Bars != nil:
-		h.figure(b.Bars.Caption+", in "+b.Bars.Unit, b.Bars.svg(at), b.Bars.Key, b.Bars.table())
+		h.figure(b.Bars.Caption+", in "+b.Bars.Unit, b.Drawing(), at, b.Bars.Key, b.Bars.table())
 	case b.Curve != nil:
-		h.figure(b.Curve.Caption, b.Curve.svg(at), "", b.Curve.table())
+		h.figure(b.Curve.Caption, b.Drawing(), at, "", b.Curve.table())
+	case b.Figure != nil:
+		h.figure(b.Figure.Caption, b.Drawing(), at, b.Figure.Key, b.Figure.Table)
 	case b.Verbatim != nil:
 		h.line("<figure><figcaption>%s</figcaption>\n<pre tabindex=\"0\">%s</pre></figure>", html.EscapeString(b.Verbatim.Caption), html.EscapeString(b.Verbatim.Text))
 	}
@@ -155,16 +159,19 @@ func numberClass(right bool) string {
 	return ""
 }
 
-// figure writes a chart with the table of its numbers folded below.
-func (h *htmlFace) figure(caption, svg, key string, t *Table) {
+// figure writes a picture with what it says in words folded below.
+func (h *htmlFace) figure(caption string, p *drawing.Picture, at string, key string, t *Table) {
 	h.line("<figure><figcaption>%s</figcaption>", html.EscapeString(caption))
-	h.line("%s", svg)
+	h.line("%s", p.SVG("picture-"+at))
 	if key != "" {
 		h.line("<p class=\"quiet\">%s</p>", html.EscapeString(key))
 	}
-	h.line("<details><summary>The numbers of this chart</summary>")
-	h.table(t)
-	h.line("</details></figure>")
+	if t != nil {
+		h.line("<details><summary>The same in words and numbers</summary>")
+		h.table(t)
+		h.line("</details>")
+	}
+	h.line("</figure>")
 }
 
 func (h *htmlFace) marks(list []Legend) {

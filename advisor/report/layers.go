@@ -82,6 +82,9 @@ func (p *page) layerWords(r *analysis.Result, part *assembly.Part) string {
 	if choices := choicesOf(r, part); len(choices) > 1 {
 		text = capital(part.Name) + ": " + join(choices, "or")
 	}
+	if part.Framed {
+		text += ", " + quantity.Format(part.Spacing, quantity.Length, p.Units) + " on center"
+	}
 	if coats := coatRuns(part); coats != "" {
 		text += "; " + coats
 	}

@@ -150,6 +150,7 @@ func (p *page) leak(r *analysis.LeakResult) {
 	p.heading(1, "Mold index with and without the leak")
 	p.leakIndex(r)
 	p.heading(1, "Water and wood moisture of the layers")
+	p.leakSections(r)
 	p.leakLayers(r)
 	for i := range r.Cases {
 		p.leakCharts(r, &r.Cases[i])

@@ -15,6 +15,9 @@ func (d *Document) Markdown(w io.Writer) error {
 		m.line("%s", escaped(d.Sub))
 	}
 	for i := range d.Blocks {
+		if d.Blocks[i].wordless() {
+			continue
+		}
 		m.line("")
 		m.block(&d.Blocks[i])
 	}
@@ -52,6 +55,8 @@ func (m *markdownFace) block(b *Block) {
 		m.line("%s", escaped(b.Bars.Key))
 	case b.Curve != nil:
 		m.table(b.Curve.table())
+	case b.Figure != nil:
+		m.figure(b.Figure)
 	case b.Verbatim != nil:
 		m.verbatim(b.Verbatim)
 	}

@@ -138,12 +138,18 @@ func each(d *Document, text func(*Text), table func(*Table)) {
 				text(&b.List.Items[k])
 			}
 		case b.Table != nil:
-			table(b.Table)
-			for _, row := range b.Table.Rows {
-				for k := range row {
-					text(&row[k])
-				}
-			}
+			eachCell(b.Table, text, table)
+		case b.Figure != nil && b.Figure.Table != nil:
+			eachCell(b.Figure.Table, text, table)
+		}
+	}
+}
+
+func eachCell(t *Table, text func(*Text), table func(*Table)) {
+	table(t)
+	for _, row := range t.Rows {
+		for k := range row {
+			text(&row[k])
 		}
 	}
 }

@@ -138,10 +138,20 @@ func (f *pdfFace) block(list []Block, at int) {
 	case b.Table != nil:
 		f.table(b.Table)
 	case b.Bars != nil:
+		f.picture(b.Drawing())
 		f.table(b.Bars.table())
 		f.paragraph(&Paragraph{Text: say(b.Bars.Key), Mood: quiet})
 	case b.Curve != nil:
+		f.picture(b.Drawing())
 		f.table(b.Curve.table())
+	case b.Figure != nil:
+		f.keep(f.pictureLeast(b))
+		f.paragraph(&Paragraph{Text: say(b.Figure.Caption)})
+		f.picture(b.Figure.Picture)
+		if b.Figure.Table != nil {
+			f.table(b.Figure.Table)
+		}
+		f.paragraph(&Paragraph{Text: say(b.Figure.Key), Mood: quiet})
 	case b.Verbatim != nil:
 		f.verbatim(b.Verbatim)
 	}
@@ -184,10 +194,8 @@ func (f *pdfFace) least(list []Block, at int) float64 {
 		return h
 	case b.Table != nil:
 		return f.tableLeast(b.Table)
-	case b.Bars != nil:
-		return f.tableLeast(b.Bars.table())
-	case b.Curve != nil:
-		return f.tableLeast(b.Curve.table())
+	case b.Drawing() != nil:
+		return f.pictureLeast(b)
 	}
 	return 3 * bodyStyle().leading()
 }

@@ -27,6 +27,31 @@ func inkGray(ink drawing.Ink) int {
 	return black
 }
 
+// picture draws a picture as wide as the text, or as high as the sheet allows.
+func (f *pdfFace) picture(p *drawing.Picture) {
+	scale := f.pictureScale(p)
+	f.keep(p.Height*scale + pictureSpace)
+	f.drawPicture(p, f.left, f.y, scale)
+	f.y += p.Height*scale + pictureSpace
+}
+
+// pictureSpace is the space below a picture, captionRoom that of a caption above
+// one, mm.
+const (
+	pictureSpace = 2.0
+	captionRoom  = 8.0
+)
+
+func (f *pdfFace) pictureScale(p *drawing.Picture) float64 {
+	return min(f.wide/p.Width, (f.full()-pictureSpace-captionRoom)/p.Height)
+}
+
+// pictureLeast is the height that the picture of a block needs with its caption.
+func (f *pdfFace) pictureLeast(b *Block) float64 {
+	p := b.Drawing()
+	return p.Height*f.pictureScale(p) + pictureSpace + captionRoom
+}
+
 // drawPicture draws a picture as vectors with its upper left corner at x and y,
 // its lengths times a scale.
 func (f *pdfFace) drawPicture(p *drawing.Picture, x, y, scale float64) {

@@ -175,6 +175,7 @@ func (p *page) specAssembly(x *Plan) {
 		p.para(plain, say(fmt.Sprintf("%s (%s). Why: %s", step.Title, step.ID, lower(stop(step.Why)))))
 		p.list(changes(step.Changes)...)
 	}
+	p.planCuts(x)
 	p.layers(x.After)
 	p.deeper = 1
 	p.beforeAfter(x)

@@ -1,19 +1,17 @@
 package report
 
+import (
+	"fmt"
+
+	"relath/advisor/drawing"
+)
+
 // Style gives the style rules of the HTML face: paper and ink, one accent that
 // carries no meaning, both in light and dark, and a plain print form.
 func Style() string {
-	return `:root {
-  --paper: #fbfaf6; --ink: #23272b; --soft: #5b6166; --line: #c9c5ba; --wash: #f0ede4; --accent: #2d5c7f;
-  --bar-low: #33515f; --bar-best: #7f9aa6; --bar-high: #c3ced3;
-}
-@media (prefers-color-scheme: dark) {
-  :root {
-    --paper: #16191c; --ink: #e6e3da; --soft: #a8acad; --line: #41464a; --wash: #1f2427; --accent: #9cc3de;
-    --bar-low: #b4c8d1; --bar-best: #6f8791; --bar-high: #3d4b52;
-  }
-}
-* { box-sizing: border-box; }
+	return fmt.Sprintf(`:root { %s --accent: #2d5c7f; }
+@media (prefers-color-scheme: dark) { :root { %s --accent: #9cc3de; } }
+`, drawing.Variables(drawing.OnLight), drawing.Variables(drawing.OnDark)) + `* { box-sizing: border-box; }
 html { background: var(--paper); color: var(--ink); font: 17px/1.5 Georgia, "Times New Roman", serif; }
 body { margin: 0; }
 main { max-width: 58rem; margin: 0 auto; padding: 1.5rem 1.25rem 4rem; }
@@ -42,17 +40,6 @@ tbody th { font-weight: normal; font-family: inherit; }
 .number { text-align: right; }
 figure { margin: 1.2rem 0; }
 figure svg { display: block; width: 100%; height: auto; }
-svg text { fill: var(--ink); paint-order: stroke; stroke: var(--paper); stroke-width: 3px; font-family: "Helvetica Neue", Arial, sans-serif; }
-svg .soft { fill: var(--soft); }
-svg .axis { stroke: var(--line); stroke-width: 1; fill: none; }
-svg .middle { stroke: var(--ink); stroke-width: 1.5; }
-svg .low { fill: var(--bar-low); }
-svg .best { fill: var(--bar-best); }
-svg .high { fill: var(--bar-high); }
-svg .bound { stroke: var(--ink); stroke-width: 2; }
-svg .curve { stroke: var(--ink); stroke-width: 2; fill: none; }
-svg .band { fill: var(--bar-high); opacity: .45; }
-svg .dot { fill: var(--ink); }
 pre { overflow-x: auto; background: var(--wash); padding: .9rem; font-size: .82rem; line-height: 1.4; }
 details { margin: .4rem 0; }
 summary { cursor: pointer; font-size: .88rem; color: var(--accent); }
@@ -62,8 +49,8 @@ summary { cursor: pointer; font-size: .88rem; color: var(--accent); }
 .foot dd { margin: 0; }
 .kind { color: var(--soft); }
 :focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
-@media print {
-  :root { --paper: #fff; --ink: #000; --soft: #333; --line: #999; --wash: #fff; --accent: #000; --bar-low: #222; --bar-best: #888; --bar-high: #ccc; }
+` + drawing.Rules() + `@media print {
+  :root { ` + drawing.Variables(drawing.OnPaper) + ` --accent: #000; }
   html { font-size: 10.5pt; }
   main { max-width: none; padding: 0; }
   h2, h3, h4, caption, figcaption { break-after: avoid; }

@@ -15,7 +15,9 @@ func (d *Document) Text(w io.Writer) error {
 	t := &textFace{}
 	t.title(d)
 	for i := range d.Blocks {
-		t.block(&d.Blocks[i])
+		if !d.Blocks[i].wordless() {
+			t.block(&d.Blocks[i])
+		}
 	}
 	t.marks(d.Marks)
 	t.notes(d.Notes)
@@ -66,6 +68,8 @@ func (t *textFace) block(b *Block) {
 		t.bars(b.Bars)
 	case b.Curve != nil:
 		t.table(b.Curve.table())
+	case b.Figure != nil:
+		t.figure(b.Figure)
 	case b.Verbatim != nil:
 		t.verbatim(b.Verbatim)
 	}

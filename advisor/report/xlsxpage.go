@@ -81,6 +81,10 @@ func (s *sheet) block(b *Block) {
 		s.sentences(b.Bars.Key, lookSoft)
 	case b.Curve != nil:
 		s.table(b.Curve.table())
+	case b.Figure != nil && b.Figure.Table != nil:
+		s.sentences(b.Figure.Caption, lookSoft)
+		s.table(b.Figure.Table)
+		s.sentences(b.Figure.Key, lookSoft)
 	case b.Verbatim != nil:
 		s.verbatim(b.Verbatim)
 	}

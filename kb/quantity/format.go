@@ -176,14 +176,14 @@ func rValue(d Dimension, s System) (prefix, suffix string, ok bool) {
 	return "", "", false
 }
 
-// inchFraction writes a length in inches as 7/16 in or 5-1/2 in, where it lies on a sixteenth and below 10 ft.
+// inchFraction writes a length in inches as 7/16 in or 5-1/2 in, where it lies on a thirty-second and below 10 ft.
 func inchFraction(x float64) (string, bool) {
-	n := x * 16
-	if !isWhole(n) || n < 0.5 || x >= 120 {
+	n := x * 32
+	if !isWhole(n) || n < 1.5 || x >= 120 {
 		return "", false
 	}
-	sixteenths := int(math.Round(n))
-	whole, top, bottom := sixteenths/16, sixteenths%16, 16
+	parts := int(math.Round(n))
+	whole, top, bottom := parts/32, parts%32, 32
 	for top > 0 && top%2 == 0 {
 		top, bottom = top/2, bottom/2
 	}

@@ -38,6 +38,7 @@ with --prices or named in the description, cost is one of the things.`,
   relath advise house.yaml --prices prices.yaml --budget 9000 --only available
   relath advise house.yaml --hourly
   relath advise house.yaml --all -o advice.html
+  relath advise house.yaml --pictures drawings
   relath advise house.yaml --json | jq -r '.data.assemblies[].proposals[].id'`,
 		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -94,6 +95,7 @@ with --prices or named in the description, cost is one of the things.`,
 	fail.add(c)
 	hourly.addSwitch(c)
 	plans.add(c)
+	a.addPictures(c)
 	return c
 }
 

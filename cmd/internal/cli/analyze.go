@@ -21,6 +21,7 @@ of several assemblies, finishes, rooms or cold surfaces comes first as a whole.`
   relath analyze house.yaml --assembly "north wall" --si
   relath analyze house.yaml --hourly
   relath analyze house.yaml -o wall.html
+  relath analyze house.yaml --pictures drawings
   relath analyze house.yaml --json | jq '.data[0].findings'
   relath analyze house.yaml --fail-on warn`,
 		Args: one("FILE"),
@@ -53,6 +54,7 @@ of several assemblies, finishes, rooms or cold surfaces comes first as a whole.`
 	fail.add(c)
 	hourly.addSwitch(c)
 	hourly.addExport(c)
+	a.addPictures(c)
 	return c
 }
 

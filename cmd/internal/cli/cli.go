@@ -94,6 +94,8 @@ type app struct {
 	paper   string
 	force   bool
 
+	pictures string // folder for the drawings and charts of a document
+
 	opened *kb.Base
 }
 
@@ -125,7 +127,7 @@ Exit codes: 0 done; 1 findings with --fail-on; 2 something given is wrong;
 	f.BoolVar(&a.json, "json", false, "the same as --format json")
 	f.StringVarP(&a.output, "output", "o", "", "write to this file instead of the standard output")
 	f.StringVar(&a.paper, "paper", string(report.Letter), "size of the sheets of a PDF: letter or a4")
-	f.BoolVar(&a.force, "force", false, "let -o replace a file")
+	f.BoolVar(&a.force, "force", false, "let -o replace a file, and folders take files beside others")
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see %s --help", err, c.CommandPath())
 	})

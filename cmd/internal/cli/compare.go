@@ -32,6 +32,7 @@ plan or swap. A file and one of its assemblies can be named together.`,
   relath compare house.yaml -o walls.xlsx
   relath compare before.yaml after.yaml --assembly "north wall"
   relath compare "house.yaml:north wall" "other.yaml:south wall"
+  relath compare house.yaml --pictures drawings
   relath compare house.yaml --assembly "north wall" --plan variable-retarder-for-plastic-film@poly`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -57,6 +58,7 @@ plan or swap. A file and one of its assemblies can be named together.`,
 	c.Flags().StringSliceVar(&plans, "plan", nil, "id of a plan or swap to put beside its assembly")
 	prices.add(c)
 	hourly.addSwitch(c)
+	a.addPictures(c)
 	return c
 }
 

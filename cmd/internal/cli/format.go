@@ -104,7 +104,7 @@ func (a *app) ready(tables ...form) (form, error) {
 	case a.toFile() && !a.force && exists(a.output):
 		return chosen, existsError(a.output)
 	}
-	return chosen, nil
+	return chosen, a.picturesReady()
 }
 
 func isTerminal(w io.Writer) bool {
@@ -132,7 +132,10 @@ func (a *app) answer(answer report.Answer, data func() (any, error), tables ...t
 	if err != nil {
 		return internalError{err}
 	}
-	return a.write(out)
+	if err := a.write(out); err != nil {
+		return err
+	}
+	return a.drawn(answer.Document)
 }
 
 // written gives the bytes of an answer in a form.

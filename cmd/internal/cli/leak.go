@@ -35,7 +35,8 @@ stop the source first.`,
   relath leak house.yaml --assembly "north wall" --layer sheathing --amount "1 kg/m2" --on 03-01 --over "24 h"
   relath leak house.yaml --rain default --weather des-moines.csv.gz
   relath leak house.yaml -o leak.html
-  relath leak house.yaml --export leak-tables`,
+  relath leak house.yaml --export leak-tables
+  relath leak house.yaml --pictures drawings`,
 		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error { return a.runLeak(c, args[0], &f) },
 	}
@@ -49,6 +50,7 @@ stop the source first.`,
 	flags.StringVar(&f.rain, "rain", "", "instead of an amount, the share of the rain on the wall that gets in, such as \"1 %\", or default")
 	flags.StringVar(&f.export, "export", "", "write the runs of the best values as plain tables into this folder")
 	f.hourly.add(c)
+	a.addPictures(c)
 	return c
 }
 

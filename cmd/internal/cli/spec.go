@@ -25,7 +25,8 @@ nothing and specifies what the file proposes.`,
 		Example: `  relath spec house.yaml -o spec.html
   relath spec house.yaml --assembly "north wall" --plan variable-retarder-for-plastic-film@poly
   relath spec house.yaml --plan "north wall=FIRST-ID" --plan "attic=SECOND-ID" --start 2027-04-05
-  relath spec house.yaml --plan as-described`,
+  relath spec house.yaml --plan as-described
+  relath spec house.yaml --pictures drawings`,
 		Args: one("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if _, err := a.ready(); err != nil {
@@ -40,6 +41,7 @@ nothing and specifies what the file proposes.`,
 		},
 	}
 	f.add(c)
+	a.addPictures(c)
 	return c
 }
 
