@@ -20,6 +20,7 @@ const (
 	sheetLine  = 0.6
 	coatLine   = 0.45
 	wedgeRoom  = 2.8
+	manyLayers = 15
 	memberWide = 0.0381 // m, a framing member of 1-1/2 in
 )
 
@@ -53,8 +54,10 @@ func (s *cutting) title() string {
 // place fixes the frame of the layers and the column of labels, which it lays
 // out.
 func (s *cutting) place() float64 {
-	const besides = 14.0
-	head := 9.0
+	head, besides := 9.0, 14.0
+	if !s.upright {
+		besides += 0.4 * float64(max(0, len(s.layers)-manyLayers)) // room for the leaders to part
+	}
 	if s.upright {
 		s.frame.X0 = 26
 		s.frame.X1 = s.frame.X0 + s.thickness()

@@ -18,7 +18,9 @@ func (s *cutting) leader(i int) {
 		from = drawing.At(b.X1-4-3*float64(i%3), (b.Y0+b.Y1)/2)
 		points = []drawing.Point{from, drawing.At(b.X1+2, from.Y), drawing.At(to.X-elbow+1, to.Y), to}
 	}
-	s.picture.Line(drawing.Paper, 0.9, points...)
+	// A seam of paper parts the line from the layers that it crosses; between the
+	// layers and the labels it would wipe out its neighbors.
+	s.picture.Line(drawing.Paper, 0.9, points[:2]...)
 	s.picture.Line(drawing.Full, 0.18, points...)
 	s.picture.Dot(drawing.Paper, from, spot+0.3)
 	s.picture.Dot(drawing.Full, from, spot)

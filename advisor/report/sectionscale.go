@@ -56,7 +56,7 @@ type strip struct {
 func (s *cutting) measure() {
 	most, bay := mostAcross, mostBay
 	if !s.upright {
-		most, bay = mostHigh, mostAlong-26
+		most, bay = mostHigh+3*float64(max(0, len(s.layers)-manyLayers)), mostAlong-26
 		if s.over.January {
 			most = mostJanuary
 		}
