@@ -8,6 +8,7 @@ import (
 	"relath/advisor/mold"
 	"relath/advisor/sorption"
 	"relath/advisor/transient"
+	"relath/advisor/wood"
 )
 
 // The conditions of a damp hour.
@@ -35,7 +36,7 @@ type partSummary struct {
 	highest, mean float64 // kg/m³
 	drift         float64 // change over the last year as a share of the mean
 	wood          bool
-	moisture      mold.WoodMoisture // at the wettest of both faces and the middle
+	moisture      wood.DampHours // at the wettest of both faces and the middle
 }
 
 // spotSummary is what happens at one face.

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"relath/advisor/mold"
+	"relath/advisor/wood"
 	"relath/kb"
 	"relath/kb/quantity"
 )
@@ -125,7 +125,7 @@ func (d *difference) near() func(k int) bool {
 func (d *difference) below(parts []int) func(k int) bool {
 	return func(k int) bool {
 		for _, i := range parts {
-			if d.with.wood[i][k] > mold.SafeLimit {
+			if d.with.wood[i][k] > wood.SafeLimit {
 				return false
 			}
 		}

@@ -91,7 +91,7 @@ func (s *Study) buffering(results []*analysis.Result) Buffering {
 		if len(f.Materials) == 0 || f.Area == 0 {
 			continue
 		}
-		p := &assembly.Part{Name: f.Finish.Part.Value, Material: f.Materials[0], Depth: thicknessOf(f, f.Materials[0]), CoatsIn: f.Coats}
+		p := &assembly.Part{Name: f.Finish.Part.Value, Material: f.Materials[0], Depth: analysis.SizeOfFinish(s.base, f, f.Materials[0]).Thickness, CoatsIn: f.Coats}
 		face := Face{Where: Where{Room: f.Finish.Room.Value, Part: f.Finish.Part.Value}, Material: p.Material, Area: f.Area}
 		s.buffered(&face, p, false)
 		out.Faces = append(out.Faces, face)

@@ -31,9 +31,13 @@ func (f Finish) Where() Where {
 // may take its place. A material that is not the described one takes the
 // described size when the finish is trim, else its usual thickness.
 func (s *Study) Finish(f *assembly.ResolvedFinish, m *kb.Material) Finish {
-	out := Finish{Of: f, Material: m, Thickness: thicknessOf(f, m)}
+	size := analysis.SizeOfFinish(s.base, f, m)
+	out := Finish{Of: f, Material: m, Thickness: size.Thickness}
 	t := &trace{}
-	faces := s.faces(t, f, m)
+	faces := size.Faces
+	if size.Assumed != "" {
+		faces = s.take(t, size.Assumed).Scale(float64(f.Finish.Count))
+	}
 	out.Area = faces.Best
 	out.Volume = missing("how much of %s, %s there is is not given", f.Finish.Room.Value, f.Finish.Part.Value)
 	switch {
@@ -42,44 +46,15 @@ func (s *Study) Finish(f *assembly.ResolvedFinish, m *kb.Material) Finish {
 	case faces.High > 0:
 		out.Volume = missing("the thickness of %s is not known", m.Name)
 	}
-	out.weigh(t)
+	out.weigh(t, size)
 	out.Movement = s.movement(f, m)
 	return out
 }
 
-// thicknessOf is the thickness of a finish in a material, m.
-func thicknessOf(f *assembly.ResolvedFinish, m *kb.Material) float64 {
-	described := false
-	for _, one := range f.Materials {
-		described = described || one.ID == m.ID
-	}
-	if f.Thickness > 0 && (described || hasTerm(m, "trim")) {
-		return f.Thickness
-	}
-	return m.Thickness.UsualSI
-}
-
-// faces is the face of a finish, m²: an area as given, trim by its length and
-// width, doors and cabinets by their count and a usual size.
-func (s *Study) faces(t *trace, f *assembly.ResolvedFinish, m *kb.Material) quantity.Range {
-	count := float64(f.Finish.Count)
-	switch {
-	case f.Area > 0:
-		return quantity.Exact(f.Area)
-	case f.Length > 0:
-		return quantity.Exact(f.Length * f.Width)
-	case count > 0 && hasTerm(m, "door"):
-		return s.take(t, "door-face").Scale(count)
-	case count > 0 && hasTerm(m, "cabinet"):
-		return s.take(t, "cabinet-board").Scale(count)
-	}
-	return quantity.Range{}
-}
-
 // weigh fills in mass, mass per area and glue.
-func (f *Finish) weigh(t *trace) {
+func (f *Finish) weigh(t *trace, size analysis.FinishSize) {
 	density, ok := f.Material.Working("density", kb.AnyMethod, 0)
-	share, known := f.Material.Working("adhesive-share", kb.AnyMethod, 0)
+	share, _ := f.Material.Working("adhesive-share", kb.AnyMethod, 0)
 	switch {
 	case !ok:
 		f.Mass = missing("the base has no density for %s", f.Material.Name)
@@ -92,17 +67,16 @@ func (f *Finish) weigh(t *trace) {
 			f.Mass = t.estimate(times(f.Volume.Range, density.SI))
 		}
 	}
+	glue, lacks := size.Glue(f.Material)
 	switch {
-	case known && share.SI.High == 0:
+	case lacks != "":
+		f.Glue = analysis.Estimate{Missing: lacks}
+	case glue.High == 0:
 		f.Glue = exact(0)
 		f.Glue.Evidence = share.Evidence
-	case !known:
-		f.Glue = missing("the base has no adhesive share for %s", f.Material.Name)
-	case !f.Mass.Known:
-		f.Glue = f.Mass
 	default:
 		t.value(f.Of.Finish.Part.Value, f.Material, share)
-		f.Glue = t.estimate(times(f.Mass.Range, share.SI))
+		f.Glue = t.estimate(glue)
 	}
 }
 

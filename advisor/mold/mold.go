@@ -1,6 +1,6 @@
 // Package mold owns the biology of damp surfaces: the mold index of a face, hour
-// by hour, with the four sensitivity classes of materials; the decay of pine
-// sapwood; and the hours that wood spends above its moisture limits.
+// by hour, with the four sensitivity classes of materials, and the decay of pine
+// sapwood.
 //
 // The index is the Finnish model: Hukka and Viitanen 1999 (Wood Science and
 // Technology 33, 475–485) for pine and spruce, Ojanen et al. 2010 and Viitanen et

@@ -158,11 +158,9 @@ func TestAdvanceAllocatesNothing(t *testing.T) {
 	m := ForInterface(Sensitive, VerySensitive)
 	var s State
 	var d Decay
-	var w WoodMoisture
 	allocations := testing.AllocsPerRun(100, func() {
 		s.Advance(m, 20, 0.97)
 		d.Advance(20, 0.97)
-		w.Advance(20, 0.3)
 	})
 	if allocations != 0 {
 		t.Errorf("%g allocations per hour", allocations)
@@ -188,17 +186,6 @@ func TestDeclineFactorIsBounded(t *testing.T) {
 		if _, err := ForFace(Sensitive).WithDecline(factor); err == nil {
 			t.Errorf("no error for a decline factor of %g", factor)
 		}
-	}
-}
-
-func TestWoodMoistureHours(t *testing.T) {
-	var w WoodMoisture
-	for _, hour := range [][2]float64{{20, 0.16}, {20, 0.161}, {20, 0.2}, {1, 0.281}, {20, 0.281}, {40, 0.5}} {
-		w.Advance(hour[0], hour[1])
-	}
-	want := WoodMoisture{AbovePaint: 5, AboveSafe: 3, AboveDecay: 3, DecayHours: 1, Highest: 0.5}
-	if w != want {
-		t.Errorf("counted %+v, not %+v", w, want)
 	}
 }
 

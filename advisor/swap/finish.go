@@ -57,7 +57,7 @@ func Finishes(t rule.Tester, h *assembly.Resolved) []FinishAdvice {
 // material.
 func finish(t rule.Tester, h *assembly.Resolved, f *assembly.ResolvedFinish) FinishAdvice {
 	old := f.Materials[0]
-	a := FinishAdvice{Finish: f.Finish, Material: old, Glue: glueIn(f, old)}
+	a := FinishAdvice{Finish: f.Finish, Material: old, Glue: glueIn(t.Base, f, old)}
 	subject := finishSubject(h, f, old)
 	for _, r := range t.Base.Recipes {
 		if r.Part != "finish" || len(r.Replaces) != 1 || len(r.With) != 1 {
@@ -88,7 +88,7 @@ func proposeFinish(t rule.Tester, s rule.Subject, r *kb.Recipe, f *assembly.Reso
 		}
 	}
 	p := FinishProposal{
-		Recipe: r, Title: r.Title, Material: fresh, Glue: glueIn(f, fresh),
+		Recipe: r, Title: r.Title, Material: fresh, Glue: glueIn(t.Base, f, fresh),
 		MoldFrom: old.Mold.Face, MoldTo: fresh.Mold.Face, FoodFaces: classChange(old.Mold.Face, fresh.Mold.Face),
 	}
 	s.Work = finishWork(s, old, fresh)
@@ -128,33 +128,10 @@ func classChange(from, to kb.MoldClass) string {
 	return "worse"
 }
 
-// glueIn is the glue in a finish: volume times density times adhesive share.
-func glueIn(f *assembly.ResolvedFinish, m *kb.Material) Amount {
-	share, ok := m.Working("adhesive-share", kb.AnyMethod, 0)
-	if !ok {
-		return Amount{Missing: "the base has no adhesive share for " + m.Name}
-	}
-	if share.SI.High == 0 {
-		return Amount{Known: true}
-	}
-	density, ok := m.Density()
-	if !ok {
-		return Amount{Missing: "the base has no density for " + m.Name}
-	}
-	volume := f.Length * f.Thickness * f.Width
-	if f.Area > 0 {
-		thickness := f.Thickness
-		if thickness == 0 {
-			thickness = m.Thickness.UsualSI
-		}
-		volume = f.Area * thickness
-	}
-	if volume == 0 {
-		return Amount{Missing: "length with a cross section, or an area, is not given"}
-	}
-	return Amount{Known: true, Mass: quantity.Range{
-		Low: volume * density.Low * share.SI.Low, Best: volume * density.Best * share.SI.Best, High: volume * density.High * share.SI.High,
-	}}
+// glueIn is the glue in a finish in a material.
+func glueIn(base *kb.Base, f *assembly.ResolvedFinish, m *kb.Material) Amount {
+	glue, missing := analysis.SizeOfFinish(base, f, m).Glue(m)
+	return Amount{Known: missing == "", Mass: glue, Missing: missing}
 }
 
 // finishSubject gives a finish the facts of a layer, and the house those of

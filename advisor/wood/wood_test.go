@@ -286,3 +286,15 @@ func BenchmarkEquilibriumHumidityGlass(b *testing.B) {
 		sink = wood.EquilibriumHumidityGlass(20, float64(i%28)/100)
 	}
 }
+
+// A limit just met does not count; too cold and too hot, no fungi work.
+func TestDampHours(t *testing.T) {
+	var w wood.DampHours
+	for _, hour := range [][2]float64{{20, 0.16}, {20, 0.161}, {20, 0.2}, {1, 0.281}, {20, 0.281}, {40, 0.5}} {
+		w.Advance(hour[0], hour[1])
+	}
+	want := wood.DampHours{AbovePaint: 5, AboveSafe: 3, AboveDecay: 3, DecayHours: 1, Highest: 0.5}
+	if w != want {
+		t.Errorf("counted %+v, not %+v", w, want)
+	}
+}

@@ -2,53 +2,6 @@ package mold
 
 import "math"
 
-// Moisture limits of wood, kg of water per kg of dry wood.
-const (
-	// PaintLimit is the highest surface moisture content for painting, 16 %
-	// (Swedish Wood guidance).
-	PaintLimit = 0.16
-	// SafeLimit keeps a margin to decay, 20 % (Wood Handbook ch. 14, recalled).
-	SafeLimit = 0.20
-	// DecayLimit is where decay of sound wood may begin, 28 % (reviews of the US
-	// Forest Products Laboratory, recalled).
-	DecayLimit = 0.28
-)
-
-// Decay of wood stops at about these temperatures, °C (Wood Handbook ch. 14).
-const (
-	decayColdest = 2.0
-	decayWarmest = 38.0
-)
-
-// WoodMoisture counts the hours that wood spends above its moisture limits. The
-// zero value is ready; advancing it allocates nothing.
-type WoodMoisture struct {
-	AbovePaint, AboveSafe, AboveDecay int
-	// DecayHours are those above [DecayLimit] at a temperature that lets fungi work.
-	DecayHours int
-	// Highest moisture content seen, kg/kg.
-	Highest float64
-}
-
-// Advance counts one hour at the temperature t in °C and the moisture content in
-// kg of water per kg of dry wood. A limit just met does not count. A NaN counts in
-// no hour and makes Highest NaN.
-func (w *WoodMoisture) Advance(t, content float64) {
-	if content > PaintLimit {
-		w.AbovePaint++
-	}
-	if content > SafeLimit {
-		w.AboveSafe++
-	}
-	if content > DecayLimit {
-		w.AboveDecay++
-		if t > decayColdest && t < decayWarmest {
-			w.DecayHours++
-		}
-	}
-	w.Highest = max(w.Highest, content)
-}
-
 // Constants of the decay model.
 const (
 	hoursPerMonth = 720.0
