@@ -192,6 +192,10 @@ func (l *loader) checkFact(f *Fact) {
 	if isQuantity := f.Type == "quantity"; isQuantity != (f.Dimension != "") {
 		l.report(f.Pos, "a fact has a dimension when it is a quantity, and only then", "")
 	}
+	l.word(f.Pos, "worth-for", f.WorthFor, "recipe")
+	if f.Worth.Value != "" && (f.Better == "" || f.Screen == "") {
+		l.report(f.Worth.Pos, "only a fact that is compared before and after, with a better direction, can be worth a swap", "")
+	}
 }
 
 // wordsOf gives the words that a fact can be.

@@ -57,9 +57,13 @@ type Fact struct {
 	Of        string             `yaml:"of"`    // terms duties: the words are ids of that registry
 	Title     string             `yaml:"title,required"`
 	Model     string             `yaml:"model"`
-	Better    string             `yaml:"better"` // higher lower, or empty
-	Screen    string             `yaml:"screen"` // before-after: printed in the comparison of a swap
+	Better    string             `yaml:"better"`    // higher lower, or empty
+	Screen    string             `yaml:"screen"`    // before-after: printed in the comparison of a swap
+	Worth     strict.Text        `yaml:"worth"`     // the least change for the better that alone is worth a swap; empty: none is
+	WorthFor  string             `yaml:"worth-for"` // recipe: only for a recipe; empty: for any swap
 	About     string             `yaml:"about,required"`
+
+	WorthSI float64 `yaml:"-"`
 }
 
 // Model is one entry of models.yaml.

@@ -24,6 +24,11 @@ func (l *loader) resolve() {
 	for _, a := range l.base.Assumptions {
 		a.SI = l.bounds(a.Pos, a.Value, a.Range, a.Dim)
 	}
+	for _, f := range l.base.Facts {
+		if f.Dimension != "" {
+			f.WorthSI = l.quantity(f.Worth, f.Dimension)
+		}
+	}
 	for _, p := range l.base.Prices {
 		l.resolvePrice(p)
 	}

@@ -184,6 +184,16 @@ func (p *page) explainFact(id string) bool {
 	if f.Better != "" {
 		rows = append(rows, []Text{say("Better"), say(f.Better)})
 	}
+	if f.Worth.Value != "" {
+		worth := "by any change"
+		if f.WorthSI > 0 {
+			worth = "by a change of more than " + quantity.Format(f.WorthSI, f.Dimension, p.Units)
+		}
+		if f.WorthFor != "" {
+			worth += ", for a " + f.WorthFor
+		}
+		rows = append(rows, []Text{say("Alone worth a swap"), say(worth)})
+	}
 	p.table(Table{Heads: []string{"What", "Says"}, Rows: rows})
 	if f.Model != "" {
 		p.explainModel(f.Model)

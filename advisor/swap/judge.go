@@ -26,7 +26,7 @@ func (f *finder) judge(p *Proposal, c candidate) []string {
 	p.Needs = f.needs(p, subjects, all)
 	p.Cautions = f.tester.Cautions(subjects, slices.Concat(p.Introduced, p.Remaining), f.named(c, all))
 	p.Why = why(p)
-	if reasons := slices.Concat(brings(p), useless(p)); len(reasons) > 0 {
+	if reasons := slices.Concat(brings(p), useless(p, f.worthwhileShare())); len(reasons) > 0 {
 		return reasons
 	}
 	p.Standing = standing(p)
@@ -203,8 +203,19 @@ func brings(p *Proposal) []string {
 	return reasons
 }
 
-// useless says why a swap that could be built is not worth proposing.
-func useless(p *Proposal) []string {
+// worthwhileShare is the share of itself by which a fact must get better where no
+// finding is cleared.
+func (f *finder) worthwhileShare() float64 {
+	if a := f.base.Assumption("worthwhile-share"); a != nil {
+		return a.SI.Best
+	}
+	return 0
+}
+
+// useless says why a swap that could be built is not worth proposing: nothing is
+// cleared, and no fact gets better by more than the share of itself and by what
+// is worth a swap.
+func useless(p *Proposal, share float64) []string {
 	var reasons []string
 	for _, in := range p.Introduced {
 		if (in.Kind == "moisture" || in.Kind == "mold") && in.Level == "block" && in.Verdict == kb.No {
@@ -215,7 +226,7 @@ func useless(p *Proposal) []string {
 		return reasons
 	}
 	for _, x := range p.Compare {
-		if x.Change == better && (decisive(x.Fact.ID) || p.Recipe != nil && x.Fact.ID == "u-factor") && worthwhile(&x) {
+		if x.Change == better && (x.Fact.WorthFor == "" || p.Recipe != nil) && worthwhile(&x, share) {
 			return nil
 		}
 	}
@@ -233,33 +244,10 @@ func clears(p *Proposal) bool {
 // such as lead under paint: it asks for a test and is no reason to disturb it.
 func suspected(f *rule.Finding) bool { return f.Kind == "hazard" && f.Verdict != kb.No }
 
-// decisive says whether an improvement of a fact alone is worth a proposal.
-func decisive(fact string) bool {
-	return slices.Contains([]string{"drying-capacity", "peak-condensate", "adhesive-mass", "cavity-food", "vapor-storage"}, fact)
-}
-
-// worthwhile asks for a change by a quarter where no finding is cleared, and by
-// more than next to nothing.
-func worthwhile(x *Compared) bool {
-	const quarter = 0.25
+// worthwhile says whether the change of a fact alone is worth a swap.
+func worthwhile(x *Compared, share float64) bool {
 	change := abs(x.After.Best - x.Before.Best)
-	return change > quarter*max(abs(x.Before.Best), abs(x.After.Best)) && change > trifle(x.Fact.ID)
-}
-
-// trifle is the change of a decisive fact that nobody would build for, a choice
-// of ours.
-func trifle(fact string) float64 {
-	switch fact {
-	case "drying-capacity":
-		return 0.5e-3 / 86400 // 0.5 g/(m² day)
-	case "peak-condensate":
-		return 0.01 // kg/m², a fifth of what counts at a food face
-	case "adhesive-mass":
-		return 0.02 // kg/m², about one coat of glue
-	case "vapor-storage":
-		return 0.5 // kg/m², what a heavy plaster coat takes up
-	}
-	return 0
+	return x.Fact.Worth.Value != "" && change > x.Fact.WorthSI && change > share*max(abs(x.Before.Best), abs(x.After.Best))
 }
 
 // standing says what a proposal needs before it can be built. Findings that

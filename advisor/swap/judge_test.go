@@ -75,9 +75,9 @@ func TestStanding(t *testing.T) {
 }
 
 func TestUseless(t *testing.T) {
-	fact := func(id, better string) *kb.Fact { return &kb.Fact{ID: id, Better: better} }
+	base := loaded(t)
 	compared := func(id string, before, after float64) []Compared {
-		return []Compared{{Fact: fact(id, "lower"), Before: quantity.Exact(before), After: quantity.Exact(after), Change: better}}
+		return []Compared{{Fact: base.Fact(id), Before: quantity.Exact(before), After: quantity.Exact(after), Change: better}}
 	}
 	hazard := finding("lead", "warn", kb.Depends)
 	hazard.Kind = "hazard"
@@ -98,6 +98,8 @@ func TestUseless(t *testing.T) {
 		{"less glue", Proposal{Compare: compared("adhesive-mass", 0.5, 0.1)}, false},
 		{"a little less glue", Proposal{Compare: compared("adhesive-mass", 0.5, 0.45)}, true},
 		{"half of next to nothing", Proposal{Compare: compared("peak-condensate", 0.004, 0.002)}, true},
+		{"less heat lost, by a single material", Proposal{Compare: compared("u-factor", 0.5, 0.2)}, true},
+		{"less heat lost, by a recipe", Proposal{Recipe: &kb.Recipe{}, Compare: compared("u-factor", 0.5, 0.2)}, false},
 		{"less weight", Proposal{Compare: compared("weight", 50, 10)}, true},
 		{"it clears one and brings a moisture block", Proposal{
 			Resolved: []rule.Finding{finding("a", "warn", kb.No)}, Introduced: []rule.Finding{finding("b", "block", kb.No)},
@@ -110,7 +112,7 @@ func TestUseless(t *testing.T) {
 		}, false},
 	}
 	for _, test := range tests {
-		if got := useless(&test.p); test.want != (len(got) > 0) {
+		if got := useless(&test.p, 0.25); test.want != (len(got) > 0) {
 			t.Errorf("%s: %q", test.name, got)
 		}
 	}
