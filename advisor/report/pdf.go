@@ -43,11 +43,17 @@ func (d *Document) PDF(w io.Writer, paper Paper) error {
 	}
 	f := newPDF(letters, d, paper)
 	f.open(d)
+	listed := false
 	for i := range d.Blocks {
+		if h := d.Blocks[i].Heading; h != nil && h.Level == 1 && !listed {
+			f.contents(d.Blocks)
+			listed = true
+		}
 		f.block(d.Blocks, i)
 	}
 	f.marks(d.Marks)
 	f.footnotes(d.Notes)
+	f.pageNumbers()
 	f.feet(d.Title)
 	return f.pdf.Output(w)
 }
@@ -63,6 +69,8 @@ type pdfFace struct {
 	now     style   // set last
 	page    int     // on which it was set
 	level   int     // of the last bookmark
+	entries []entry // of the list of sections
+	section int     // that comes next in it
 	grids   map[*Table]*grid
 	notes   map[int]int
 	backs   map[int]int
@@ -167,6 +175,9 @@ func (f *pdfFace) heading(list []Block, at int) {
 		f.y += above(h.Level)
 	}
 	f.bookmark(h.Text.Words, h.Level)
+	if h.Level == 1 {
+		f.reached()
+	}
 	f.flow(f.left, f.wide, f.pieces(h.Text, headingStyle(h.Level)))
 	if h.Level == 1 {
 		f.y += 0.8
