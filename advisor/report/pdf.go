@@ -51,6 +51,7 @@ func (d *Document) PDF(w io.Writer, paper Paper) error {
 		}
 		f.block(d.Blocks, i)
 	}
+	f.numbers()
 	f.marks(d.Marks)
 	f.footnotes(d.Notes)
 	f.pageNumbers()
@@ -64,13 +65,14 @@ type pdfFace struct {
 	letters *letters
 	y       float64 // where the next line begins, mm from the top
 	left    float64
-	wide    float64 // between the margins
-	bottom  float64 // where the room of a page ends
-	now     style   // set last
-	page    int     // on which it was set
-	level   int     // of the last bookmark
-	entries []entry // of the list of sections
-	section int     // that comes next in it
+	wide    float64  // between the margins
+	bottom  float64  // where the room of a page ends
+	now     style    // set last
+	page    int      // on which it was set
+	level   int      // of the last bookmark
+	entries []entry  // of the list of sections
+	section int      // that comes next in it
+	later   []*Table // of pictures, behind all blocks
 	grids   map[*Table]*grid
 	notes   map[int]int
 	backs   map[int]int
@@ -146,20 +148,11 @@ func (f *pdfFace) block(list []Block, at int) {
 	case b.Table != nil:
 		f.table(b.Table)
 	case b.Bars != nil:
-		f.picture(b.Drawing())
-		f.table(b.Bars.table())
-		f.paragraph(&Paragraph{Text: say(b.Bars.Key), Mood: quiet})
+		f.figure(b.Bars.Caption+", in "+b.Bars.Unit, b.Drawing(), b.Bars.Key, b.Bars.table())
 	case b.Curve != nil:
-		f.picture(b.Drawing())
-		f.table(b.Curve.table())
+		f.figure(b.Curve.Caption, b.Drawing(), "", b.Curve.table())
 	case b.Figure != nil:
-		f.keep(f.pictureLeast(b))
-		f.paragraph(&Paragraph{Text: say(b.Figure.Caption)})
-		f.picture(b.Figure.Picture)
-		if b.Figure.Table != nil {
-			f.table(b.Figure.Table)
-		}
-		f.paragraph(&Paragraph{Text: say(b.Figure.Key), Mood: quiet})
+		f.figure(b.Figure.Caption, b.Drawing(), b.Figure.Key, b.Figure.Table)
 	case b.Verbatim != nil:
 		f.verbatim(b.Verbatim)
 	}
@@ -206,7 +199,8 @@ func (f *pdfFace) least(list []Block, at int) float64 {
 	case b.Table != nil:
 		return f.tableLeast(b.Table)
 	case b.Drawing() != nil:
-		return f.pictureLeast(b)
+		_, height := f.fitted(b.Drawing(), make([][]piece, 2)) // captions have a line or two
+		return height
 	}
 	return 3 * bodyStyle().leading()
 }

@@ -23,6 +23,7 @@ type run struct {
 	text       string
 	font       string
 	cites      bool // a number on a link
+	turned     bool
 }
 
 // pdfOf writes a document and reads it back with another library.
@@ -55,6 +56,10 @@ func runsOf(p pdf.Page, n int) []run {
 			args[i] = stk.Pop()
 		}
 		switch op {
+		case "cm":
+			now.turned = true // pictures alone turn words
+		case "Q":
+			now.turned = false
 		case "Tf":
 			now.font, now.size = p.Font(args[0].Name()).BaseFont(), args[1].Float64()
 		case "Td":
@@ -118,7 +123,13 @@ func tidyPages(t interface {
 	for i, r := range runs {
 		w := l.width(style{cut: fonts[r.font], size: r.size}, r.text) * perMM
 		b := box{r.x, r.x + w, r.y - 0.15*r.size, r.y + 0.65*r.size}
+		if r.turned {
+			b = box{}
+		}
 		boxes = append(boxes, b)
+		if r.turned {
+			continue
+		}
 		if b.x0 < marginSide*perMM-1 || b.x1 > pageWidth-marginSide*perMM+1 || b.y0 < 12*perMM || b.y1 > pageHeight-marginTop*perMM+1 {
 			t.Errorf("page %d: %q leaves the margins", r.page, r.text)
 		}
@@ -135,8 +146,9 @@ func tidyPages(t interface {
 	}
 }
 
-// The pages hold the document in its order: title, blocks, marks, notes; beside
-// it stand only feet and the heads of tables that go on.
+// The pages hold the document in its order: title, blocks, the tables of its
+// pictures, marks, notes; beside it stand only feet and the heads of tables that
+// go on.
 func TestPDFOrder(t *testing.T) {
 	d := full()
 	_, _, runs := pdfOf(t, d)
@@ -145,8 +157,9 @@ func TestPDFOrder(t *testing.T) {
 	for _, word := range []string{
 		"Titleword", "Subword", "Heading1", "note:1", "Heading2", "Heading3", "Mood", "Warning:", "Moodwarning", "recalled", "Caution:",
 		"Itemone", "Itemtwo", "assumed", "1.", "Ordered", "Captionword", "derived", "Headleft", "Headright", "Cellone", "Celltwo", "practice",
-		"Pipe|cell", "<b>&amp;", "Barcaption", "leftshown", "rightshown", "Keyword", "Curvecaption", "pointone", "pointtwo",
-		"Verbatimcaption", "key: value", "  - {indent: `tick`}", "Marks", "recalled", "Notes", "[1]", "Headnote1", "Captionnote",
+		"Pipe|cell", "<b>&amp;", "Barcaption", "leftshown", "rightshown", "Keyword", "Curvecaption", "Figurecaption", "<b>Figureword</b>", "Figurekey",
+		"Verbatimcaption", "key: value", "  - {indent: `tick`}", "What the pictures say in numbers", "Barcaption", "leftshown", "rightshown",
+		"Curvecaption", "pointone", "pointtwo", "Figurecaption", "Figurehead", "Figurecell", "Marks", "recalled", "Notes", "[1]", "Headnote1", "Captionnote",
 	} {
 		i := strings.Index(page[at:], word)
 		if i < 0 {
@@ -189,8 +202,8 @@ func TestPDFFrame(t *testing.T) {
 		t.Error("no font is embedded")
 	}
 	top := r.Outline().Child
-	if len(top) != 1 || top[0].Title != "Titleword" || len(top[0].Child) != 3 || top[0].Child[0].Title != "Heading1" ||
-		top[0].Child[0].Child[0].Title != "Heading2" || top[0].Child[0].Child[0].Child[0].Title != "Heading3" || top[0].Child[2].Title != "Notes" {
+	if len(top) != 1 || top[0].Title != "Titleword" || len(top[0].Child) != 4 || top[0].Child[0].Title != "Heading1" ||
+		top[0].Child[0].Child[0].Title != "Heading2" || top[0].Child[0].Child[0].Child[0].Title != "Heading3" || top[0].Child[3].Title != "Notes" {
 		t.Errorf("outline %+v", top)
 	}
 	for n := 1; n <= r.NumPage(); n++ {

@@ -90,7 +90,7 @@ func (f *pdfFace) verbatim(v *Verbatim) {
 	const inset = 2.5
 	s := fileStyle()
 	f.keep(6 * s.leading())
-	f.flow(f.left, f.wide, f.words(v.Caption, style{bold, sizeSmall, black}))
+	f.flow(f.left, f.wide, f.words(v.Caption, captionStyle()))
 	f.y += 1.2
 	most := int((f.wide - 2*inset) / f.letters.width(s, " "))
 	for _, l := range strings.Split(strings.TrimRight(v.Text, "\n"), "\n") {

@@ -145,14 +145,15 @@ const (
 	wash  = 243
 )
 
-func bodyStyle() style   { return style{regular, sizeBody, black} }
-func smallStyle() style  { return style{regular, sizeSmall, black} }
-func softStyle() style   { return style{regular, sizeSmall, soft} }
-func boldStyle() style   { return style{bold, sizeBody, black} }
-func headStyle() style   { return style{bold, sizeSmall, soft} }
-func markStyle() style   { return style{regular, sizeMark, soft} }
-func raisedStyle() style { return style{regular, sizeRaised, black} }
-func fileStyle() style   { return style{mono, sizeSmall, black} }
+func bodyStyle() style    { return style{regular, sizeBody, black} }
+func smallStyle() style   { return style{regular, sizeSmall, black} }
+func softStyle() style    { return style{regular, sizeSmall, soft} }
+func boldStyle() style    { return style{bold, sizeBody, black} }
+func captionStyle() style { return style{bold, sizeSmall, black} }
+func headStyle() style    { return style{bold, sizeSmall, soft} }
+func markStyle() style    { return style{regular, sizeMark, soft} }
+func raisedStyle() style  { return style{regular, sizeRaised, black} }
+func fileStyle() style    { return style{mono, sizeSmall, black} }
 
 // headingStyle is that of a heading of a level.
 func headingStyle(level int) style {

@@ -1,56 +1,15 @@
 package report
 
 import (
+	"strings"
+
 	"codeberg.org/go-pdf/fpdf"
 
 	"relath/advisor/drawing"
 )
 
 // inkGray gives the gray of an ink on paper.
-func inkGray(ink drawing.Ink) int {
-	switch ink {
-	case drawing.Soft:
-		return soft
-	case drawing.Faint:
-		return line
-	case drawing.Paper:
-		return 255
-	case drawing.Wash:
-		return wash
-	case drawing.Dark:
-		return 60
-	case drawing.Medium:
-		return 135
-	case drawing.Light:
-		return 205
-	}
-	return black
-}
-
-// picture draws a picture as wide as the text, or as high as the sheet allows.
-func (f *pdfFace) picture(p *drawing.Picture) {
-	scale := f.pictureScale(p)
-	f.keep(p.Height*scale + pictureSpace)
-	f.drawPicture(p, f.left, f.y, scale)
-	f.y += p.Height*scale + pictureSpace
-}
-
-// pictureSpace is the space below a picture, captionRoom that of a caption above
-// one, mm.
-const (
-	pictureSpace = 2.0
-	captionRoom  = 8.0
-)
-
-func (f *pdfFace) pictureScale(p *drawing.Picture) float64 {
-	return min(f.wide/p.Width, (f.full()-pictureSpace-captionRoom)/p.Height)
-}
-
-// pictureLeast is the height that the picture of a block needs with its caption.
-func (f *pdfFace) pictureLeast(b *Block) float64 {
-	p := b.Drawing()
-	return p.Height*f.pictureScale(p) + pictureSpace + captionRoom
-}
+func inkGray(ink drawing.Ink) int { return int(ink.RGB(drawing.OnPaper) & 0xff) }
 
 // drawPicture draws a picture as vectors with its upper left corner at x and y,
 // its lengths times a scale.
@@ -120,4 +79,47 @@ func (f *pdfFace) drawWords(w *drawing.Words, x, y, scale float64) {
 	f.pdf.TransformRotate(w.Turn, x, y)
 	f.letter(left, y, text, s)
 	f.pdf.TransformEnd()
+}
+
+// figure sets a picture with its caption and how to read it. What it says in
+// words and numbers comes behind all blocks, so that pictures stay together. A
+// picture is made smaller where it does not fit between the margins.
+func (f *pdfFace) figure(caption string, p *drawing.Picture, key string, t *Table) {
+	title := f.broken(f.words(caption, captionStyle()), f.wide)
+	scale, height := f.fitted(p, title)
+	f.keep(height)
+	if f.y > marginTop {
+		f.y += tableSpace
+	}
+	f.lines(f.left, title, nil)
+	f.y++
+	f.drawPicture(p, f.left, f.y, scale)
+	f.y += p.Height*scale + 2
+	f.flow(f.left, measure, f.words(key, softStyle()))
+	if t != nil {
+		later := *t
+		if !strings.HasPrefix(later.Caption, caption) {
+			later.Caption = strings.Trim(caption+"; "+lower(later.Caption), "; ")
+		}
+		f.later = append(f.later, &later)
+	}
+}
+
+// numbers sets the tables of the pictures.
+func (f *pdfFace) numbers() {
+	if len(f.later) == 0 {
+		return
+	}
+	f.heading([]Block{{Heading: &Heading{Level: 1, Text: say("What the pictures say in numbers")}}, {Table: f.later[0]}}, 0)
+	for _, t := range f.later {
+		f.table(t)
+	}
+}
+
+// fitted gives the scale of a picture on the page, and its height with what
+// stands above it.
+func (f *pdfFace) fitted(p *drawing.Picture, title [][]piece) (scale, height float64) {
+	above := float64(len(title))*smallStyle().leading() + tableSpace + 3
+	scale = min(1, f.wide/max(1, p.Width), (f.full()-above)/max(1, p.Height))
+	return scale, above + p.Height*scale
 }

@@ -47,7 +47,7 @@ func (f *pdfFace) table(t *Table) {
 }
 
 func (f *pdfFace) caption(t *Table) {
-	text := f.pieces(t.title(), style{bold, sizeSmall, black})
+	text := f.pieces(t.title(), captionStyle())
 	if len(text) == 0 {
 		return
 	}
@@ -68,7 +68,7 @@ func (f *pdfFace) keepRows(g *grid, height float64) {
 // page, or of caption, heads and first two rows.
 func (f *pdfFace) tableLeast(t *Table) float64 {
 	h := tableSpace + 1
-	for _, l := range f.broken(f.pieces(t.title(), style{bold, sizeSmall, black}), f.wide) {
+	for _, l := range f.broken(f.pieces(t.title(), captionStyle()), f.wide) {
 		h += leading(l)
 	}
 	g := f.grid(t)
