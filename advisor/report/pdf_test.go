@@ -105,7 +105,8 @@ func plainPDF(runs []run) string {
 	return b.String()
 }
 
-// tidyPages wants every run inside the margins, and none over another.
+// tidyPages wants every run inside the margins, which pictures may overhang, and
+// none over another.
 func tidyPages(t interface {
 	Errorf(format string, args ...any)
 }, runs []run,
@@ -115,7 +116,7 @@ func tidyPages(t interface {
 		t.Errorf("%v", err)
 		return
 	}
-	const perMM, pageWidth, pageHeight = 72 / 25.4, 612.0, 792.0
+	const perMM, pageWidth, pageHeight, side = 72 / 25.4, 612.0, 792.0, marginSide - overhang
 	fonts := map[string]cut{"utf8go": regular, "utf8goB": bold, "utf8gomono": mono}
 	type box struct{ x0, x1, y0, y1 float64 }
 	var boxes []box
@@ -130,7 +131,7 @@ func tidyPages(t interface {
 		if r.turned {
 			continue
 		}
-		if b.x0 < marginSide*perMM-1 || b.x1 > pageWidth-marginSide*perMM+1 || b.y0 < 12*perMM || b.y1 > pageHeight-marginTop*perMM+1 {
+		if b.x0 < side*perMM-1 || b.x1 > pageWidth-side*perMM+1 || b.y0 < 12*perMM || b.y1 > pageHeight-marginTop*perMM+1 {
 			t.Errorf("page %d: %q leaves the margins", r.page, r.text)
 		}
 		if i > 0 && runs[i-1].page != r.page {

@@ -93,7 +93,7 @@ func (f *pdfFace) figure(caption string, p *drawing.Picture, key string, t *Tabl
 	}
 	f.lines(f.left, title, nil)
 	f.y++
-	f.drawPicture(p, f.left, f.y, scale)
+	f.drawPicture(p, f.left-max(0, p.Width*scale-f.wide)/2, f.y, scale)
 	f.y += p.Height*scale + 2
 	f.flow(f.left, measure, f.words(key, softStyle()))
 	if t != nil {
@@ -116,10 +116,14 @@ func (f *pdfFace) numbers() {
 	}
 }
 
+// overhang is how far a picture may reach into each side margin, mm: so that
+// drawings to scale, 180 mm wide, keep their scale on letter and A4.
+const overhang = 7.0
+
 // fitted gives the scale of a picture on the page, and its height with what
 // stands above it.
 func (f *pdfFace) fitted(p *drawing.Picture, title [][]piece) (scale, height float64) {
 	above := float64(len(title))*smallStyle().leading() + tableSpace + 3
-	scale = min(1, f.wide/max(1, p.Width), (f.full()-above)/max(1, p.Height))
+	scale = min(1, (f.wide+2*overhang)/max(1, p.Width), (f.full()-above)/max(1, p.Height))
 	return scale, above + p.Height*scale
 }
