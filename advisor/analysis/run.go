@@ -44,17 +44,8 @@ func Run(ctx context.Context, base *kb.Base, a *assembly.Assembly) (*Result, err
 
 // analyze makes all facts of one variant; see moisture for the marks.
 func (m *model) analyze(first *marks) (*Variant, error) {
-	v := m.variant
-	out := &Variant{Of: v, Facts: make(Facts), Layers: make([]LayerFacts, len(v.Layers))}
-	for i, p := range v.Layers {
-		out.Layers[i] = LayerFacts{Part: p, Facts: make(Facts)}
-	}
-	m.describe(out.Facts)
-	m.compose(out.Facts)
-	m.describeLayers(out.Layers)
-	m.classes(out.Facts, out.Layers)
-	m.duties(out.Facts)
-	if err := m.heat(out.Facts, out.Layers); err != nil {
+	out, err := m.dry()
+	if err != nil {
 		return nil, err
 	}
 	if err := m.moisture(out, first); err != nil {
@@ -66,6 +57,21 @@ func (m *model) analyze(first *marks) (*Variant, error) {
 		name(out.Layers[i].Facts)
 	}
 	return out, nil
+}
+
+// dry makes the facts of a variant that need no moisture method.
+func (m *model) dry() (*Variant, error) {
+	v := m.variant
+	out := &Variant{Of: v, Facts: make(Facts), Layers: make([]LayerFacts, len(v.Layers))}
+	for i, p := range v.Layers {
+		out.Layers[i] = LayerFacts{Part: p, Facts: make(Facts)}
+	}
+	m.describe(out.Facts)
+	m.compose(out.Facts)
+	m.describeLayers(out.Layers)
+	m.classes(out.Facts, out.Layers)
+	m.duties(out.Facts)
+	return out, m.heat(out.Facts, out.Layers)
 }
 
 // name writes into each estimate the fact it is.

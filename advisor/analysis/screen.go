@@ -224,17 +224,8 @@ func (s *Screen) dryingAt(plane int) (float64, error) {
 // Variant gives the facts that need no moisture method, which is all that
 // duties and code tables ask for: those that do are not known.
 func (s *Screen) Variant(of *assembly.Variant) (*Variant, error) {
-	m := newModel(s.base, s.of, of)
-	out := &Variant{Of: of, Facts: make(Facts), Layers: make([]LayerFacts, len(of.Layers))}
-	for i, p := range of.Layers {
-		out.Layers[i] = LayerFacts{Part: p, Facts: make(Facts)}
-	}
-	m.describe(out.Facts)
-	m.compose(out.Facts)
-	m.describeLayers(out.Layers)
-	m.classes(out.Facts, out.Layers)
-	m.duties(out.Facts)
-	if err := m.heat(out.Facts, out.Layers); err != nil {
+	out, err := newModel(s.base, s.of, of).dry()
+	if err != nil {
 		return nil, err
 	}
 	missing := Estimate{Missing: "not computed while screening"}
@@ -244,9 +235,6 @@ func (s *Screen) Variant(of *assembly.Variant) (*Variant, error) {
 	for i := range out.Layers {
 		out.Layers[i].Facts["condensate"] = missing
 	}
-	for id, e := range out.Facts {
-		e.Fact = id
-		out.Facts[id] = e
-	}
+	name(out.Facts)
 	return out, nil
 }

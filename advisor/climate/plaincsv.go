@@ -1,7 +1,6 @@
 package climate
 
 import (
-	"errors"
 	"io"
 	"strings"
 )
@@ -136,36 +135,23 @@ func headings(columns []column) []string {
 
 // readPlainRows reads the hours.
 func readPlainRows(l *lines, columns []*column) (*series, error) {
-	s := newSeries()
-	previous := -1
-	for {
-		err := l.next()
-		if errors.Is(err, io.EOF) {
-			return s, nil
-		}
-		if err != nil {
-			return nil, err
-		}
+	hour := func() (int, error) {
 		if len(l.record) != len(columns) {
-			return nil, l.faultLine("%d fields, the headings have %d", len(l.record), len(columns))
+			return 0, l.faultLine("%d fields, the headings have %d", len(l.record), len(columns))
 		}
-		i, err := plainHour(l, columns)
-		if err != nil {
-			return nil, err
-		}
-		if i <= previous {
-			return nil, l.faultLine("hour %s does not follow %s", stamp(i), stamp(previous))
-		}
-		previous = i
+		return plainHour(l, columns)
+	}
+	return readRows(l, hour, func(s *series, i int) error {
 		for field, c := range columns {
 			if c == nil || strings.TrimSpace(l.record[field]) == "" {
 				continue
 			}
 			if err := s.store(l, field, c, i); err != nil {
-				return nil, err
+				return err
 			}
 		}
-	}
+		return nil
+	})
 }
 
 // plainHour returns the hour of the year of the present record.

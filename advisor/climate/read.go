@@ -176,3 +176,39 @@ func hourOfYear(month, day, clock int) (int, bool) {
 	}
 	return 24*(first+day-1) + clock - 1, true
 }
+
+// nextOrMissing reads a record that must be there.
+func (l *lines) nextOrMissing(what string) error {
+	err := l.next()
+	if errors.Is(err, io.EOF) {
+		return &ReadError{Problem: "file ends before the " + what}
+	}
+	return err
+}
+
+// readRows reads hours until the file ends. Hour gives that of the present record,
+// store keeps its values; each hour must follow the one before.
+func readRows(l *lines, hour func() (int, error), store func(*series, int) error) (*series, error) {
+	s := newSeries()
+	previous := -1
+	for {
+		err := l.next()
+		if errors.Is(err, io.EOF) {
+			return s, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		i, err := hour()
+		if err != nil {
+			return nil, err
+		}
+		if i <= previous {
+			return nil, l.faultLine("hour %s does not follow %s", stamp(i), stamp(previous))
+		}
+		previous = i
+		if err := store(s, i); err != nil {
+			return nil, err
+		}
+	}
+}

@@ -1,7 +1,6 @@
 package climate
 
 import (
-	"errors"
 	"io"
 	"strconv"
 	"strings"
@@ -69,15 +68,6 @@ func ReadTMY3(r io.Reader) (*Year, error) {
 		"rain is liquid only, read as tenths of the headed unit, and far from complete: scale it to the place",
 	}
 	return y, nil
-}
-
-// nextOrMissing reads a record that must be there.
-func (l *lines) nextOrMissing(what string) error {
-	err := l.next()
-	if errors.Is(err, io.EOF) {
-		return &ReadError{Problem: "file ends before the " + what}
-	}
-	return err
 }
 
 // tmy3Site reads the first line: id, name, state, zone, latitude, longitude,
@@ -154,36 +144,23 @@ func tmy3Fields(l *lines) (*tmy3Layout, error) {
 
 // readTMY3Rows reads the hours.
 func readTMY3Rows(l *lines, layout *tmy3Layout) (*series, error) {
-	s := newSeries()
-	previous := -1
-	for {
-		err := l.next()
-		if errors.Is(err, io.EOF) {
-			return s, nil
-		}
-		if err != nil {
-			return nil, err
-		}
+	hour := func() (int, error) {
 		if len(l.record) <= layout.longest {
-			return nil, l.faultLine("%d fields, the headings need %d", len(l.record), layout.longest+1)
+			return 0, l.faultLine("%d fields, the headings need %d", len(l.record), layout.longest+1)
 		}
-		i, err := layout.hour(l)
-		if err != nil {
-			return nil, err
-		}
-		if i <= previous {
-			return nil, l.faultLine("hour %s does not follow %s", stamp(i), stamp(previous))
-		}
-		previous = i
+		return layout.hour(l)
+	}
+	return readRows(l, hour, func(s *series, i int) error {
 		for k := range layout.columns {
 			if strings.TrimSpace(l.record[layout.field[k]]) == tmy3Missing {
 				continue
 			}
 			if err := s.store(l, layout.field[k], &layout.columns[k], i); err != nil {
-				return nil, err
+				return err
 			}
 		}
-	}
+		return nil
+	})
 }
 
 // hour returns the hour of the year of the present record.
