@@ -132,7 +132,7 @@ Exit codes: 0 done; 1 findings with --fail-on; 2 something given is wrong;
 		return fmt.Errorf("%w; see %s --help", err, c.CommandPath())
 	})
 	root.AddCommand(
-		a.advise(), a.analyze(), a.compare(), a.check(), a.starters(), a.schema(), a.search(), a.serve(), a.show(), a.explain(), a.leak(), a.order(), a.places(), a.spec(), a.baseVerb(),
+		a.advise(), a.analyze(), a.client(), a.compare(), a.check(), a.starters(), a.schema(), a.search(), a.serve(), a.show(), a.explain(), a.leak(), a.order(), a.places(), a.spec(), a.baseVerb(),
 	)
 	return root
 }

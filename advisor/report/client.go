@@ -1,0 +1,358 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"relath/advisor/assembly"
+	"relath/advisor/house"
+	"relath/advisor/rule"
+	"relath/kb"
+	"relath/kb/quantity"
+)
+
+// mostShown is how many assemblies the client page shows layer by layer; the
+// others are named, so that it stays two pages.
+const mostShown = 3
+
+// Client makes the page for those who live in the house: what is proposed in
+// plain words, before and after, three numbers, what to expect, what to watch.
+func (m Maker) Client(s Spec) *Document {
+	p := m.page(s.House.House.House+": what we propose", m.whereHouse(s.House))
+	p.para(lead, say(clientInShort(&s)))
+	p.clientChanges(&s)
+	p.threeNumbers(&s)
+	p.expect(&s)
+	p.watch(&s)
+	if s.Cost != nil {
+		p.clientCost(&s)
+	}
+	p.clientCautions(&s)
+	p.heading(1, "What this does not do")
+	p.para(plain, say("Nothing here cures a leak or wet ground: the water source comes first. The figures are computed for the climate of the place, without air leaks and driven rain, and their ranges stand in the specification. The building official has the last word on the code."))
+	p.table(Table{Heads: []string{"Agreed", "Name", "Date"}, Rows: [][]Text{{say("Owner"), say(""), say("")}, {say("Builder"), say(""), say("")}}})
+	return p.finish()
+}
+
+// worked gives the plans of the assemblies that are worked on.
+func (s *Spec) worked() []*Plan {
+	var list []*Plan
+	for i := range s.Plans {
+		if s.works(&s.Plans[i]) {
+			list = append(list, &s.Plans[i])
+		}
+	}
+	return list
+}
+
+// clientInShort says what is proposed and what stays.
+func clientInShort(s *Spec) string {
+	var change, fresh, left []string
+	for i := range s.Plans {
+		x := &s.Plans[i]
+		name := "the " + x.After.Assembly.Name
+		switch {
+		case !s.works(x):
+			left = append(left, name)
+		case len(x.Steps) > 0:
+			change = append(change, name)
+		default:
+			fresh = append(fresh, name)
+		}
+	}
+	var parts []string
+	if len(change) > 0 {
+		parts = append(parts, fmt.Sprintf("We propose to change %s so that %s can dry.", join(change, "and"), plural(len(change), "it", "they")))
+	}
+	if len(fresh) > 0 {
+		parts = append(parts, fmt.Sprintf("%s %s built as planned.", capital(join(fresh, "and")), plural(len(fresh), "is", "are")))
+	}
+	if len(left) > 0 {
+		parts = append(parts, fmt.Sprintf("We leave %s alone.", join(left, "and")))
+	}
+	if len(change)+len(fresh) == 0 {
+		parts = append(parts, "Nothing asks for a change.")
+	}
+	return strings.Join(parts, " ")
+}
+
+// clientChanges shows before and after, from the outside to the room.
+func (p *page) clientChanges(s *Spec) {
+	list := s.worked()
+	if len(list) == 0 {
+		return
+	}
+	p.heading(1, "Before and after")
+	for i, x := range list {
+		if i == mostShown {
+			p.para(plain, say(fmt.Sprintf("%d more are worked on alike; the specification shows them layer by layer.", len(list)-i)))
+			break
+		}
+		p.clientLayers(x)
+	}
+}
+
+// clientLayers puts the layers of an assembly before and after side by side.
+func (p *page) clientLayers(x *Plan) {
+	a := x.After.Assembly
+	before, after := partsOf(x.Before), partsOf(x.After)
+	if len(x.Steps) == 0 {
+		var words []string
+		for _, part := range after {
+			words = append(words, lower(partWords(part)))
+		}
+		p.para(plain, say(fmt.Sprintf("%s, from the outside in: %s.", capital(a.Name), strings.Join(words, "; "))))
+		return
+	}
+	var rows [][]Text
+	k := 0
+	for _, part := range before {
+		stays := slices.IndexFunc(after[k:], func(o *assembly.Part) bool {
+			return o.Name == part.Name && partWords(o) == partWords(part) && o.State == part.State
+		})
+		if stays < 0 {
+			rows = append(rows, []Text{say(partWords(part)), say("comes off")})
+			continue
+		}
+		for ; stays > 0; stays-- {
+			rows = append(rows, []Text{say(""), say(partWords(after[k]) + ", new")})
+			k++
+		}
+		rows = append(rows, []Text{say(partWords(part)), say("stays")})
+		k++
+	}
+	for ; k < len(after); k++ {
+		rows = append(rows, []Text{say(""), say(partWords(after[k]) + ", new")})
+	}
+	p.table(Table{Caption: capital(a.Name) + ", from the outside to the inside", Heads: []string{"Today", "Then"}, Rows: rows})
+	for _, step := range x.Steps {
+		p.para(plain, say("Why: "+lower(stop(step.Why))))
+	}
+}
+
+// partWords says in plain words what a part is.
+func partWords(part *assembly.Part) string {
+	text := capital(madeOf(part))
+	if coats := slices.Concat(part.CoatsOut, part.CoatsIn); len(coats) > 0 {
+		text += " with " + coatWords(coats)
+	}
+	return text
+}
+
+// threeNumbers compares what matters most: how fast a wet wall dries, what heat
+// it loses, what glue it holds.
+func (p *page) threeNumbers(s *Spec) {
+	list := s.worked()
+	if len(list) == 0 {
+		return
+	}
+	p.heading(1, "Three numbers that matter")
+	var rows [][]Text
+	for i, x := range list {
+		if i == mostShown {
+			break
+		}
+		rows = append(rows, []Text{
+			say(capital(x.After.Assembly.Name)), p.change(x, "drying-capacity", 1, quantity.VaporFlow),
+			p.change(x, "u-factor", 1, quantity.UFactor), p.glueChange(x),
+		})
+	}
+	p.table(Table{Heads: []string{"", "Water that can leave the worst spot", "Heat it lets through", "Glue it holds"}, Rows: rows})
+	p.para(quiet, say("More water that can leave is better: after a leak the wall dries sooner. Less heat and less glue are better. Computed, with the best value of each range."))
+}
+
+// glueChange words the glue of the whole assembly, or of a unit of area where its
+// size is not known.
+func (p *page) glueChange(x *Plan) Text {
+	a := x.After.Assembly
+	if net := a.Area - a.Openings; a.Area > 0 && net > 0 {
+		return p.change(x, "adhesive-mass", net, quantity.Mass)
+	}
+	return p.change(x, "adhesive-mass", 1, quantity.AreaDensity)
+}
+
+// change words the best values of a fact before and after, so many times, in a
+// dimension. What differs by less than a hundredth is the same.
+func (p *page) change(x *Plan, id string, times float64, d quantity.Dimension) Text {
+	b, a := across(x.Before, id), across(x.After, id)
+	if !a.Known {
+		return say("not known")
+	}
+	was, is := b.Range.Best*times, a.Range.Best*times
+	words := p.value(quantity.Exact(is), d)
+	const same, much = 0.01, 1.5
+	switch {
+	case !b.Known || len(x.Steps) == 0:
+		return marked(words, a.Evidence)
+	case max(was, is)-min(was, is) <= same*max(was, is):
+		words += ", as today"
+	case was > 0 && is > much*was:
+		words = fmt.Sprintf("%.1f times as much: %s, today %s", is/was, words, p.value(quantity.Exact(was), d))
+	default:
+		words += ", today " + p.value(quantity.Exact(was), d)
+	}
+	return marked(words, b.Evidence.Weaker(a.Evidence))
+}
+
+// expect says how long it takes and what will be noticed.
+func (p *page) expect(s *Spec) {
+	var items []Text
+	if x := s.Schedule; x != nil && len(x.Steps) > 0 {
+		text := fmt.Sprintf("The work takes %s, one trade after the other; much of that is waiting until plaster is hard and dry.", daysWords(x.Length))
+		if d := x.Date(0); !d.IsZero() {
+			text += fmt.Sprintf(" It begins on %s and may end on %s.", d.Format(time.DateOnly), x.Date(x.Length.Best).Format(time.DateOnly))
+		}
+		items = append(items, say(text))
+	}
+	if w := s.Takeoff.Water; w.High > 0 {
+		items = append(items, say(fmt.Sprintf("New plaster brings %s of water into the house, which must be aired out. Expect damp air and some smell.", p.value(quantity.Exact(w.Best), quantity.Mass))))
+	}
+	for _, x := range s.worked() {
+		b, a := across(x.Before, "thickness").Range.Best, across(x.After, "thickness").Range.Best
+		if text := p.thicker(x, a-b); text != "" {
+			items = append(items, say(text))
+		}
+		for _, step := range x.Steps {
+			if step.Recipe != nil && step.Recipe.Worse != "" {
+				items = append(items, say(capital(stop(step.Recipe.Worse))))
+			}
+			for _, n := range step.Needs {
+				items = append(items, say(needWords(n)))
+			}
+		}
+	}
+	if len(items) > 0 {
+		p.heading(1, "What to expect")
+		p.list(uniqueTexts(items)...)
+	}
+}
+
+// thicker says by how much an assembly grows or shrinks, where it is noticed.
+func (p *page) thicker(x *Plan, by float64) string {
+	const noticed = 0.0254 / 16 // m
+	word := "thicker"
+	if by < 0 {
+		word = "thinner"
+	}
+	if max(by, -by) < noticed {
+		return ""
+	}
+	return fmt.Sprintf("The %s gets %s by %s; boxes, jambs and trim are set for that.", x.After.Assembly.Name, word, quantity.Format(max(by, -by), quantity.Length, p.Units))
+}
+
+// uniqueTexts drops texts that say the same words again.
+func uniqueTexts(list []Text) []Text {
+	var seen []string
+	return slices.DeleteFunc(list, func(t Text) bool {
+		known := slices.Contains(seen, t.Words)
+		seen = append(seen, t.Words)
+		return known
+	})
+}
+
+// watch says how the work is looked after, what stays open, and which cold
+// surfaces sweat.
+func (p *page) watch(s *Spec) {
+	var items []Text
+	for _, text := range p.clientCare(s) {
+		items = append(items, say(capital(stop(text))))
+	}
+	for _, x := range s.worked() {
+		for _, f := range x.Findings {
+			if f.Level != "info" {
+				items = append(items, marked(fmt.Sprintf("Still open on the %s: %s", x.After.Assembly.Name, f.Say), f.Mark))
+			}
+		}
+	}
+	if s.Whole != nil {
+		for i := range s.Whole.Cold {
+			items = append(items, p.coldWatch(&s.Whole.Cold[i])...)
+		}
+	}
+	if len(items) > 0 {
+		p.heading(1, "What to watch")
+		p.list(uniqueTexts(items)...)
+	}
+}
+
+// clientCare lists the care of everything that is put in, once, with what it is
+// for.
+func (p *page) clientCare(s *Spec) []string {
+	var list []string
+	for _, x := range p.sectionsOf(s) {
+		for _, r := range x.recipes {
+			text := strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(r.Care, "None"), "."))
+			if text == "" {
+				continue
+			}
+			for _, l := range x.lines {
+				if l.recipe == r {
+					list = append(list, fmt.Sprintf("%s: %s", l.material.Name, lower(text)))
+					break
+				}
+			}
+		}
+	}
+	return unique(list)
+}
+
+// coldWatch says of a cold surface that sweats how often, and what helps.
+func (p *page) coldWatch(c *house.Cold) []Text {
+	if !c.Hours.Known || c.Hours.Range.High <= 0 {
+		return nil
+	}
+	text := fmt.Sprintf("%s: it is below the dew point of the air around it for %s hours a year and drips.", capital(c.Of.Surface.Name.Value), p.value(quantity.Exact(c.Hours.Range.Best), quantity.Number))
+	if p.onTheEdge(c) {
+		text = fmt.Sprintf("%s: it stands on the edge of the dew point, %s against %s, so that a degree decides whether it drips. Raise the supply air a little, keep the rooms drier, or wrap it.",
+			capital(c.Of.Surface.Name.Value), quantity.Format(c.Inside.Range.Best, quantity.Temperature, p.Units), quantity.Format(c.Design.DewPoint, quantity.Temperature, p.Units))
+	} else if c.Needed.Known && c.Needed.Range.Best > 0 {
+		text += fmt.Sprintf(" Insulation of %s keeps it dry.", p.value(quantity.Exact(c.Needed.Range.Best), quantity.ThermalResistance))
+	}
+	return []Text{marked(text, c.Hours.Evidence)}
+}
+
+// onTheEdge says whether a surface in the rooms is within a degree of the dew
+// point by which its insulation is sized.
+func (p *page) onTheEdge(c *house.Cold) bool {
+	const degree = 5.0 / 9
+	return c.Design.Known && c.DryEnough.Known && c.Design.DewPoint-c.Inside.Range.Best < degree && c.Inside.Range.Best-c.Design.DewPoint < degree
+}
+
+// clientCost says what it costs in all.
+func (p *page) clientCost(s *Spec) {
+	p.heading(1, "What it costs")
+	text := fmt.Sprintf("Material and labor, %s: %s.", s.Cost.Book.Words(), money(s.Cost.Total, s.Cost.Book))
+	if s.Cost.Incomplete {
+		text += " What has no price is not in it: " + strings.Join(s.Cost.Missing, "; ") + "."
+	}
+	p.para(plain, say(text))
+}
+
+// clientCautions says the cautions of the work in short; the specification has
+// them in full.
+func (p *page) clientCautions(s *Spec) {
+	list := s.cautionsOf()
+	if len(list) == 0 {
+		return
+	}
+	p.heading(1, "Cautions")
+	for _, c := range list {
+		p.para(caution, p.shortCaution(c))
+	}
+}
+
+// shortCaution is a caution with the first sentence of what it says.
+func (p *page) shortCaution(c rule.Caution) Text {
+	first, _, _ := strings.Cut(c.Caution.Say, ". ")
+	text := stop(c.Caution.Title) + " " + stop(first)
+	if c.Caution.Ask != "" {
+		text += " Ask: " + stop(c.Caution.Ask)
+	}
+	mark := kb.Evidence("")
+	for _, b := range c.Caution.Basis {
+		mark = mark.Weaker(b.Evidence)
+	}
+	return marked(text, mark)
+}
