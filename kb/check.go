@@ -38,6 +38,7 @@ func (l *loader) check() {
 	}
 	for _, c := range l.base.Cautions {
 		l.named(c.ID, c.Pos)
+		l.word(c.Pos, "owner", c.Owner, "yes")
 		l.conditions(c.When, ofAssembly)
 		l.bases(c.Pos, c.Basis)
 	}

@@ -119,6 +119,7 @@ type Caution struct {
 	Title string      `yaml:"title,required"`
 	When  []Condition `yaml:"when"` // printed wherever these hold; without, only where something names it
 	Say   string      `yaml:"say,required"`
-	Ask   string      `yaml:"ask"` // who must confirm: electrician, engineer, abatement contractor, official ...
+	Owner string      `yaml:"owner"` // "yes": said to those who live in the house too
+	Ask   string      `yaml:"ask"`   // who must confirm: electrician, engineer, abatement contractor, official ...
 	Basis []Basis     `yaml:"basis,required"`
 }

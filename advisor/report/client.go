@@ -26,13 +26,9 @@ func (m Maker) Client(s Spec) *Document {
 	p.threeNumbers(&s)
 	p.expect(&s)
 	p.watch(&s)
-	if s.Cost != nil {
-		p.clientCost(&s)
-	}
 	p.clientCautions(&s)
-	p.heading(1, "What this does not do")
-	p.para(plain, say("Nothing here cures a leak or wet ground: the water source comes first. The figures are computed for the climate of the place, without air leaks and driven rain, and their ranges stand in the specification. The building official has the last word on the code."))
-	p.table(Table{Heads: []string{"Agreed", "Name", "Date"}, Rows: [][]Text{{say("Owner"), say(""), say("")}, {say("Builder"), say(""), say("")}}})
+	p.para(plain, say("Nothing here cures a leak or wet ground: the water source comes first. The figures see no air leaks and no driven rain; their ranges stand in the specification. The building official has the last word."))
+	p.para(plain, say("Agreed, owner and date: ____________________ builder and date: ____________________"))
 	return p.finish()
 }
 
@@ -106,30 +102,61 @@ func (p *page) clientLayers(x *Plan) {
 		p.para(plain, say(fmt.Sprintf("%s, from the outside in: %s.", capital(a.Name), strings.Join(words, "; "))))
 		return
 	}
-	var rows [][]Text
-	k := 0
-	for _, part := range before {
-		stays := slices.IndexFunc(after[k:], func(o *assembly.Part) bool {
-			return o.Name == part.Name && partWords(o) == partWords(part) && o.State == part.State
-		})
-		if stays < 0 {
-			rows = append(rows, []Text{say(partWords(part)), say("comes off")})
-			continue
-		}
-		for ; stays > 0; stays-- {
-			rows = append(rows, []Text{say(""), say(partWords(after[k]) + ", new")})
-			k++
-		}
-		rows = append(rows, []Text{say(partWords(part)), say("stays")})
-		k++
-	}
-	for ; k < len(after); k++ {
-		rows = append(rows, []Text{say(""), say(partWords(after[k]) + ", new")})
-	}
+	rows := beforeAndAfter(before, after)
 	p.table(Table{Caption: capital(a.Name) + ", from the outside to the inside", Heads: []string{"Today", "Then"}, Rows: rows})
 	for _, step := range x.Steps {
 		p.para(plain, say("Why: "+lower(stop(step.Why))))
 	}
+}
+
+// beforeAndAfter pairs the layers: runs that stay on one line, what comes off
+// beside what takes its place.
+func beforeAndAfter(before, after []*assembly.Part) [][]Text {
+	var rows [][]Text
+	var stay, off []string
+	flush := func(fresh []string) {
+		if len(stay) > 0 && (len(off) > 0 || len(fresh) > 0) {
+			rows = append(rows, []Text{say(strings.Join(stay, "; ")), say("as today")})
+			stay = nil
+		}
+		for i := range max(len(off), len(fresh)) {
+			row := []Text{say("–"), say("comes off")}
+			if i < len(off) {
+				row[0] = say(off[i])
+			}
+			if i < len(fresh) {
+				row[1] = say("new: " + lower(fresh[i]))
+			}
+			rows = append(rows, row)
+		}
+		off = nil
+	}
+	k := 0
+	for _, part := range before {
+		at := slices.IndexFunc(after[k:], func(o *assembly.Part) bool { return o.Name == part.Name && o.State == part.State && partWords(o) == partWords(part) })
+		if at < 0 {
+			off = append(off, partWords(part))
+			continue
+		}
+		if at > 0 || len(off) > 0 {
+			flush(wordsOfParts(after[k : k+at]))
+		}
+		stay = append(stay, partWords(part))
+		k += at + 1
+	}
+	flush(wordsOfParts(after[k:]))
+	if len(stay) > 0 {
+		rows = append(rows, []Text{say(strings.Join(stay, "; ")), say("as today")})
+	}
+	return rows
+}
+
+func wordsOfParts(list []*assembly.Part) []string {
+	var words []string
+	for _, part := range list {
+		words = append(words, partWords(part))
+	}
+	return words
 }
 
 // partWords says in plain words what a part is.
@@ -160,7 +187,7 @@ func (p *page) threeNumbers(s *Spec) {
 		})
 	}
 	p.table(Table{Heads: []string{"", "Water that can leave the worst spot", "Heat it lets through", "Glue it holds"}, Rows: rows})
-	p.para(quiet, say("More water that can leave is better: after a leak the wall dries sooner. Less heat and less glue are better. Computed, with the best value of each range."))
+	p.para(quiet, say("More water that can leave is better: after a leak the wall dries sooner. Less heat and less glue are better."))
 }
 
 // glueChange words the glue of the whole assembly, or of a unit of area where its
@@ -219,9 +246,13 @@ func (p *page) expect(s *Spec) {
 				items = append(items, say(capital(stop(step.Recipe.Worse))))
 			}
 			for _, n := range step.Needs {
+				n.What, _, _ = strings.Cut(n.What, ":")
 				items = append(items, say(needWords(n)))
 			}
 		}
+	}
+	if s.Cost != nil {
+		items = append(items, say(priceOf(s)))
 	}
 	if len(items) > 0 {
 		p.heading(1, "What to expect")
@@ -277,25 +308,24 @@ func (p *page) watch(s *Spec) {
 	}
 }
 
-// clientCare lists the care of everything that is put in, once, with what it is
-// for.
+// clientCare lists the care of the faces that are put in, once, with what it is
+// for; the specification has the rest.
 func (p *page) clientCare(s *Spec) []string {
 	var list []string
+	var told []*kb.Recipe
 	for _, x := range p.sectionsOf(s) {
-		for _, r := range x.recipes {
-			text := strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(r.Care, "None"), "."))
-			if text == "" {
+		for _, l := range x.lines {
+			if l.recipe == nil || slices.Contains(told, l.recipe) || l.plan != nil && !l.faces() {
 				continue
 			}
-			for _, l := range x.lines {
-				if l.recipe == r {
-					list = append(list, fmt.Sprintf("%s: %s", l.material.Name, lower(text)))
-					break
-				}
+			told = append(told, l.recipe)
+			text := strings.TrimPrefix(strings.TrimPrefix(l.recipe.Care, "None."), " ")
+			if text != "" && text != "None" {
+				list = append(list, fmt.Sprintf("%s: %s", l.material.Name, lower(text)))
 			}
 		}
 	}
-	return unique(list)
+	return list
 }
 
 // coldWatch says of a cold surface that sweats how often, and what helps.
@@ -303,12 +333,12 @@ func (p *page) coldWatch(c *house.Cold) []Text {
 	if !c.Hours.Known || c.Hours.Range.High <= 0 {
 		return nil
 	}
-	text := fmt.Sprintf("%s: it is below the dew point of the air around it for %s hours a year and drips.", capital(c.Of.Surface.Name.Value), p.value(quantity.Exact(c.Hours.Range.Best), quantity.Number))
+	text := fmt.Sprintf("%s: below the dew point of the air around it for %s hours a year.", capital(c.Of.Surface.Name.Value), p.value(quantity.Exact(c.Hours.Range.Best), quantity.Number))
 	if p.onTheEdge(c) {
-		text = fmt.Sprintf("%s: it stands on the edge of the dew point, %s against %s, so that a degree decides whether it drips. Raise the supply air a little, keep the rooms drier, or wrap it.",
+		text = fmt.Sprintf("%s: on the edge of the dew point, %s against %s: a degree decides whether it drips. Warmer supply air, drier rooms or a wrap keep it dry.",
 			capital(c.Of.Surface.Name.Value), quantity.Format(c.Inside.Range.Best, quantity.Temperature, p.Units), quantity.Format(c.Design.DewPoint, quantity.Temperature, p.Units))
 	} else if c.Needed.Known && c.Needed.Range.Best > 0 {
-		text += fmt.Sprintf(" Insulation of %s keeps it dry.", p.value(quantity.Exact(c.Needed.Range.Best), quantity.ThermalResistance))
+		text += fmt.Sprintf(" %s of insulation keeps it dry.", p.value(quantity.Exact(c.Needed.Range.Best), quantity.ThermalResistance))
 	}
 	return []Text{marked(text, c.Hours.Evidence)}
 }
@@ -320,14 +350,13 @@ func (p *page) onTheEdge(c *house.Cold) bool {
 	return c.Design.Known && c.DryEnough.Known && c.Design.DewPoint-c.Inside.Range.Best < degree && c.Inside.Range.Best-c.Design.DewPoint < degree
 }
 
-// clientCost says what it costs in all.
-func (p *page) clientCost(s *Spec) {
-	p.heading(1, "What it costs")
-	text := fmt.Sprintf("Material and labor, %s: %s.", s.Cost.Book.Words(), money(s.Cost.Total, s.Cost.Book))
-	if s.Cost.Incomplete {
-		text += " What has no price is not in it: " + strings.Join(s.Cost.Missing, "; ") + "."
+// priceOf says what it costs in all.
+func priceOf(s *Spec) string {
+	text := fmt.Sprintf("It costs %s for material and labor, %s.", money(s.Cost.Total, s.Cost.Book), s.Cost.Book.Words())
+	if len(s.Cost.Missing) > 0 {
+		text += " Not in it: " + strings.Join(s.Cost.Missing, "; ") + "."
 	}
-	p.para(plain, say(text))
+	return text
 }
 
 // clientCautions says the cautions of the work in short; the specification has
@@ -338,9 +367,19 @@ func (p *page) clientCautions(s *Spec) {
 		return
 	}
 	p.heading(1, "Cautions")
+	var crew []string
+	var items []Text
 	for _, c := range list {
-		p.para(caution, p.shortCaution(c))
+		if c.Caution.Owner == "yes" {
+			items = append(items, p.shortCaution(c))
+			continue
+		}
+		crew = append(crew, lower(c.Caution.Title))
 	}
+	if len(crew) > 0 {
+		items = append(items, say("The crew works by these too (in full in the specification): "+strings.Join(crew, "; ")+"."))
+	}
+	p.list(items...)
 }
 
 // shortCaution is a caution with the first sentence of what it says.
