@@ -133,7 +133,9 @@ func beforeAndAfter(before, after []*assembly.Part) [][]Text {
 	}
 	k := 0
 	for _, part := range before {
-		at := slices.IndexFunc(after[k:], func(o *assembly.Part) bool { return o.Name == part.Name && o.State == part.State && partWords(o) == partWords(part) })
+		at := slices.IndexFunc(after[k:], func(o *assembly.Part) bool {
+			return o.Name == part.Name && o.State == part.State && partWords(o) == partWords(part)
+		})
 		if at < 0 {
 			off = append(off, partWords(part))
 			continue
