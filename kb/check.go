@@ -42,6 +42,10 @@ func (l *loader) check() {
 		l.conditions(c.When, ofAssembly)
 		l.bases(c.Pos, c.Basis)
 	}
+	for _, m := range l.base.Measurements {
+		l.named(m.ID, m.Pos)
+		l.checkMeasurement(m)
+	}
 	for _, p := range l.base.Places {
 		l.named(p.ID, p.Pos)
 		l.checkPlace(p)

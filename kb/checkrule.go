@@ -74,6 +74,7 @@ func (l *loader) checkRule(r *Rule) {
 	l.conditions(r.When, ofAssembly)
 	l.placeholders(r.Pos, r.Say)
 	l.references(r.Pos, "caution", r.Cautions)
+	l.references(r.Pos, "measurement", r.Measure)
 	l.references(r.Pos, "property or duty", r.Wish)
 	l.bases(r.Pos, r.Basis)
 }
@@ -84,6 +85,10 @@ func (l *loader) checkTable(t *Table) {
 	for _, rows := range [][]Row{t.Except, t.Accept} {
 		for i := range rows {
 			l.conditions(rows[i].When, ofAssembly)
+			l.word(rows[i].Pos, "verdict", string(rows[i].Verdict), string(Depends))
+			if (rows[i].Verdict == "") != (rows[i].Asks == "") {
+				l.report(rows[i].Pos, "a row that depends says on what, and only such a row", "give both verdict: depends and asks")
+			}
 			if rows[i].Basis != nil {
 				l.basis(rows[i].Pos, *rows[i].Basis)
 			}
@@ -131,7 +136,7 @@ func (l *loader) newLayer(n *NewLayer) {
 	l.reference(n.Pos, "material", n.Material)
 	l.references(n.Pos, "duty", n.Performs)
 	l.word(n.Pos, "air", n.Air, l.wordsOf("air")...)
-	l.word(n.Pos, "keep", n.Keep, "framing")
+	l.word(n.Pos, "keep", n.Keep, "framing", "layer")
 	l.word(n.Pos, "sealed", n.Sealed, "yes", "no")
 	if n.Thickness.Value != "same" {
 		l.quantity(n.Thickness, quantity.Length)
@@ -176,4 +181,22 @@ func braced(words []string) []string {
 		all = append(all, "{"+w+"}")
 	}
 	return all
+}
+
+func (l *loader) checkMeasurement(m *Measurement) {
+	for i := range m.Settles {
+		s := &m.Settles[i]
+		for _, kind := range s.Doubt {
+			l.word(s.Pos, "doubt", kind, "coats", "coating", "material", "fill")
+		}
+		l.references(s.Pos, "property", s.Property)
+		l.references(s.Pos, "assumption", s.Assumption)
+		l.references(s.Pos, "fact", s.Fact)
+		l.references(s.Pos, "term", s.Terms)
+		if len(s.Doubt)+len(s.Property)+len(s.Assumption)+len(s.Fact)+len(s.Finding) == 0 {
+			l.report(s.Pos, "this settles nothing", "name a doubt, property, assumption, fact or finding")
+		}
+	}
+	l.references(m.Pos, "caution", m.Cautions)
+	l.bases(m.Pos, m.Basis)
 }

@@ -17,6 +17,7 @@ type Base struct {
 	Tables       []*Table
 	Lookups      []*Lookup
 	Cautions     []*Caution
+	Measurements []*Measurement
 	Places       []*Place
 	Starters     []*Starter
 	Properties   []*Property
@@ -88,6 +89,11 @@ func (b *Base) Lookup(id string) *Lookup {
 // Caution returns a caution by id, or nil.
 func (b *Base) Caution(id string) *Caution {
 	return find(b.Cautions, id, func(c *Caution) string { return c.ID })
+}
+
+// Measurement returns a measurement by id, or nil.
+func (b *Base) Measurement(id string) *Measurement {
+	return find(b.Measurements, id, func(m *Measurement) string { return m.ID })
 }
 
 // Place returns a place by id, or nil.

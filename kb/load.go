@@ -203,6 +203,7 @@ var kinds = []kind{
 	{"lookups/*.yaml", one(func(b *Base) *[]*Lookup { return &b.Lookups })},
 	{"places/*.yaml", one(func(b *Base) *[]*Place { return &b.Places })},
 	{"cautions/*.yaml", one(func(b *Base) *[]*Caution { return &b.Cautions })},
+	{"measurements/*.yaml", one(func(b *Base) *[]*Measurement { return &b.Measurements })},
 	{"starters/*.yaml", one(func(b *Base) *[]*Starter { return &b.Starters })},
 	{"properties.yaml", list(func(b *Base) *[]*Property { return &b.Properties })},
 	{"terms.yaml", list(func(b *Base) *[]*Term { return &b.Terms })},

@@ -69,6 +69,7 @@ func (l *loader) merge(parts []part) {
 	b.Tables = mergeList(l, parts, "code table", func(b *Base) []*Table { return b.Tables })
 	b.Lookups = mergeList(l, parts, "lookup table", func(b *Base) []*Lookup { return b.Lookups })
 	b.Cautions = mergeList(l, parts, "caution", func(b *Base) []*Caution { return b.Cautions })
+	b.Measurements = mergeList(l, parts, "measurement", func(b *Base) []*Measurement { return b.Measurements })
 	b.Places = mergeList(l, parts, "place", func(b *Base) []*Place { return b.Places })
 	b.Starters = mergeList(l, parts, "starter", func(b *Base) []*Starter { return b.Starters })
 	b.Properties = mergeList(l, parts, "property", func(b *Base) []*Property { return b.Properties })
@@ -133,22 +134,23 @@ type entry interface {
 	key() (id string, pos strict.Pos)
 }
 
-func (m *Material) key() (string, strict.Pos)   { return m.ID, m.Pos }
-func (s *System) key() (string, strict.Pos)     { return s.ID, s.Pos }
-func (r *Recipe) key() (string, strict.Pos)     { return r.ID, r.Pos }
-func (r *Rule) key() (string, strict.Pos)       { return r.ID, r.Pos }
-func (t *Table) key() (string, strict.Pos)      { return t.ID, t.Pos }
-func (t *Lookup) key() (string, strict.Pos)     { return t.ID, t.Pos }
-func (c *Caution) key() (string, strict.Pos)    { return c.ID, c.Pos }
-func (p *Place) key() (string, strict.Pos)      { return p.ID, p.Pos }
-func (s *Starter) key() (string, strict.Pos)    { return s.ID, s.Pos }
-func (p *Property) key() (string, strict.Pos)   { return p.ID, p.Pos }
-func (d *Duty) key() (string, strict.Pos)       { return d.ID, d.Pos }
-func (t *Term) key() (string, strict.Pos)       { return t.ID, t.Pos }
-func (f *Fact) key() (string, strict.Pos)       { return f.ID, f.Pos }
-func (m *Model) key() (string, strict.Pos)      { return m.ID, m.Pos }
-func (a *Assumption) key() (string, strict.Pos) { return a.ID, a.Pos }
-func (s *Source) key() (string, strict.Pos)     { return s.ID, s.Pos }
+func (m *Material) key() (string, strict.Pos)    { return m.ID, m.Pos }
+func (s *System) key() (string, strict.Pos)      { return s.ID, s.Pos }
+func (r *Recipe) key() (string, strict.Pos)      { return r.ID, r.Pos }
+func (r *Rule) key() (string, strict.Pos)        { return r.ID, r.Pos }
+func (t *Table) key() (string, strict.Pos)       { return t.ID, t.Pos }
+func (t *Lookup) key() (string, strict.Pos)      { return t.ID, t.Pos }
+func (c *Caution) key() (string, strict.Pos)     { return c.ID, c.Pos }
+func (m *Measurement) key() (string, strict.Pos) { return m.ID, m.Pos }
+func (p *Place) key() (string, strict.Pos)       { return p.ID, p.Pos }
+func (s *Starter) key() (string, strict.Pos)     { return s.ID, s.Pos }
+func (p *Property) key() (string, strict.Pos)    { return p.ID, p.Pos }
+func (d *Duty) key() (string, strict.Pos)        { return d.ID, d.Pos }
+func (t *Term) key() (string, strict.Pos)        { return t.ID, t.Pos }
+func (f *Fact) key() (string, strict.Pos)        { return f.ID, f.Pos }
+func (m *Model) key() (string, strict.Pos)       { return m.ID, m.Pos }
+func (a *Assumption) key() (string, strict.Pos)  { return a.ID, a.Pos }
+func (s *Source) key() (string, strict.Pos)      { return s.ID, s.Pos }
 
 // key of a requirement is what it is for.
 func (r *Requirement) key() (string, strict.Pos) {
@@ -159,14 +161,16 @@ func (r *Requirement) key() (string, strict.Pos) {
 func (l *loader) index() {
 	b := l.base
 	l.known = map[string][]string{
-		"material": ids(b.Materials),
-		"property": ids(b.Properties),
-		"duty":     ids(b.Duties),
-		"term":     ids(b.Terms),
-		"fact":     ids(b.Facts),
-		"model":    ids(b.Models),
-		"caution":  ids(b.Cautions),
-		"source":   ids(b.Sources),
+		"material":    ids(b.Materials),
+		"property":    ids(b.Properties),
+		"duty":        ids(b.Duties),
+		"term":        ids(b.Terms),
+		"fact":        ids(b.Facts),
+		"model":       ids(b.Models),
+		"caution":     ids(b.Cautions),
+		"source":      ids(b.Sources),
+		"measurement": ids(b.Measurements),
+		"assumption":  ids(b.Assumptions),
 	}
 	for _, m := range b.Materials {
 		if m.Form == Coat {

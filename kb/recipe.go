@@ -46,7 +46,7 @@ type NewLayer struct {
 	Thickness strict.Text `yaml:"thickness"` // absent: the usual thickness; "same": that of the layer replaced
 	Cavity    strict.Text `yaml:"cavity"`
 	Air       string      `yaml:"air"`
-	Keep      string      `yaml:"keep"` // "framing": the framing of the replaced layer stays, Material becomes its fill
+	Keep      string      `yaml:"keep"` // "framing": the framing of the replaced layer stays, Material becomes its fill; "layer": the next layer of the run stays as it is
 	Performs  []string    `yaml:"performs"`
 	Sealed    string      `yaml:"sealed"`
 	Coats     *NewCoats   `yaml:"coats"`

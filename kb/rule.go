@@ -70,8 +70,10 @@ type Rule struct {
 	Verdict  Verdict     `yaml:"verdict"`      // when the conditions hold; default no
 	Say      string      `yaml:"say,required"` // one sentence; {layer} {fact-id} are filled in
 	Why      string      `yaml:"why,required"`
-	Settle   string      `yaml:"settle"` // what to measure or choose when it depends
-	Wish     []string    `yaml:"wish"`   // properties or duties a swap should bring, for candidates
+	Left     string      `yaml:"left"`    // what it costs to do nothing about what stands, one or two sentences
+	Settle   string      `yaml:"settle"`  // what to measure or choose when it depends
+	Measure  []string    `yaml:"measure"` // what settles it on site: ids of measurements/
+	Wish     []string    `yaml:"wish"`    // properties or duties a swap should bring, for candidates
 	Cautions []string    `yaml:"cautions"`
 	Basis    []Basis     `yaml:"basis,required"`
 	Avoid    string      `yaml:"avoid,required"`  // a house file on which it must fire
@@ -98,10 +100,12 @@ type Table struct {
 
 // Row is one way through a table.
 type Row struct {
-	Pos   strict.Pos  `yaml:",pos"`
-	Row   string      `yaml:"row,required"` // in words
-	When  []Condition `yaml:"when,required"`
-	Basis *Basis      `yaml:"basis"` // when it differs from the table's
+	Pos     strict.Pos  `yaml:",pos"`
+	Row     string      `yaml:"row,required"` // in words
+	When    []Condition `yaml:"when,required"`
+	Verdict Verdict     `yaml:"verdict"` // depends: it holds only when what Asks says is so
+	Asks    string      `yaml:"asks"`
+	Basis   *Basis      `yaml:"basis"` // when it differs from the table's
 }
 
 // Otherwise is what a table says when no row holds.

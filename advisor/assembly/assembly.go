@@ -9,6 +9,7 @@ package assembly
 
 import (
 	"relath/kb"
+	"relath/kb/quantity"
 	"relath/kb/strict"
 )
 
@@ -28,14 +29,17 @@ type Resolved struct {
 	Finishes   []ResolvedFinish
 	Rooms      []ResolvedRoom
 	Cold       []ResolvedCold
+	Air        []TakenAir // readings of room air
 	Defaults   []Default
 }
 
 // RoomState is room air in SI.
 type RoomState struct {
-	Temperature float64 // °C
-	Humidity    float64 // 0..1
-	SupplyAir   float64 // °C, 0 when not given
+	Temperature float64        // °C
+	Humidity    float64        // 0..1
+	SupplyAir   float64        // °C, 0 when not given
+	Read        bool           // Humidity comes from readings
+	Readings    quantity.Range // of humidity, with the error of the instrument; only with Read
 }
 
 // Default is a value the description did not give.
@@ -64,15 +68,29 @@ type Assembly struct {
 	Needs      []string
 	Doubts     []Doubt
 	Variants   []*Variant
-	Cornered   bool // more combinations of doubts than are analyzed: only the ends were taken
+	Taken      []Taken // readings on its layers
+	Cornered   bool    // more combinations of doubts than are analyzed: only the ends were taken
 }
 
 // Doubt is something the description leaves open.
 type Doubt struct {
 	Pos     strict.Pos
-	Where   string   // layer or coat in words
-	Choices []string // as written; "none" leaves the layer out
+	Where   string    // layer or coat in words
+	Choices []string  // as written; "none" leaves the layer out
+	Of      DoubtKind // what is in doubt
+	Layer   string    // name of the layer
 }
+
+// DoubtKind says what of a layer is in doubt.
+type DoubtKind string
+
+// The kinds of doubts.
+const (
+	OfMaterial DoubtKind = "material"
+	OfFill     DoubtKind = "fill"
+	OfCoating  DoubtKind = "coating"
+	OfCoats    DoubtKind = "coats" // how many
+)
 
 // Settled is one doubt settled one way.
 type Settled struct {

@@ -31,6 +31,9 @@ func (r *resolver) assembly(d *Described, index int) *Assembly {
 	b := &builder{resolver: r, of: a, doubtOf: make(map[any]int)}
 	b.collect()
 	if len(r.problems) == before {
+		b.readings()
+	}
+	if len(r.problems) == before {
 		b.variants()
 	}
 	return a
@@ -144,12 +147,12 @@ type builder struct {
 }
 
 // doubt registers a choice that has more than one answer.
-func (b *builder) doubt(key any, pos strict.Pos, where string, choices []string) {
-	if len(choices) < 2 {
+func (b *builder) doubt(key any, d Doubt) {
+	if len(d.Choices) < 2 {
 		return
 	}
 	b.doubtOf[key] = len(b.of.Doubts)
-	b.of.Doubts = append(b.of.Doubts, Doubt{Pos: pos, Where: where, Choices: choices})
+	b.of.Doubts = append(b.of.Doubts, d)
 }
 
 // settled gives the choice of a doubt, or the only one there is.
@@ -181,11 +184,32 @@ func (b *builder) variants() {
 				v.Layers = append(v.Layers, part)
 			}
 		}
+		if b.contradicted(v) {
+			continue
+		}
 		if len(v.Layers) == 0 {
 			b.problem(b.of.Described.Pos, fmt.Sprintf("assembly %q has no layer left when every doubt is none", b.of.Name), "give at least one layer that is there")
 			return
 		}
 		b.of.Variants = append(b.of.Variants, v)
+	}
+	if len(b.of.Variants) == 0 && b.mostCombinations() > MaxVariants {
+		b.problem(b.of.Described.Pos, fmt.Sprintf("readings of %q fit no way in which it may be built", b.of.Name), "mend the counts of coats in the description or in the readings")
+	}
+	b.corner()
+}
+
+// corner keeps the number of variants within its limit where readings left too
+// many: every so many of them, the ends with them.
+func (b *builder) corner() {
+	all := b.of.Variants
+	if len(all) <= MaxVariants {
+		return
+	}
+	b.of.Cornered = true
+	b.of.Variants = nil
+	for i := range MaxVariants {
+		b.of.Variants = append(b.of.Variants, all[i*(len(all)-1)/(MaxVariants-1)])
 	}
 }
 
@@ -199,14 +223,14 @@ func (b *builder) combinations() [][]int {
 			sizes[i] = append(sizes[i], c)
 		}
 	}
-	if product(sizes) <= MaxVariants {
+	if product(sizes, b.mostCombinations()) {
 		return cross(sizes)
 	}
 	b.of.Cornered = true
 	for i, d := range b.of.Doubts {
 		sizes[i] = []int{0, len(d.Choices) - 1}
 	}
-	if product(sizes) <= MaxVariants {
+	if product(sizes, MaxVariants) {
 		return cross(sizes)
 	}
 	out := [][]int{make([]int, len(sizes))}
@@ -221,15 +245,16 @@ func (b *builder) combinations() [][]int {
 	return out
 }
 
-func product(sizes [][]int) int {
+// product says whether the combinations of choices are at most so many.
+func product(sizes [][]int, most int) bool {
 	n := 1
 	for _, s := range sizes {
 		n *= len(s)
-		if n > MaxVariants {
-			return n
+		if n > most {
+			return false
 		}
 	}
-	return n
+	return true
 }
 
 // cross lists every combination, the last doubt moving fastest.

@@ -105,7 +105,7 @@ func (b *builder) solid(l *Layer) {
 		}
 		b.thickness(l, m, id.Pos)
 	}
-	b.doubt(&l.Material, l.Material.Pos, fmt.Sprintf("material of %s", l.Name.Value), ids(&l.Material))
+	b.doubt(&l.Material, Doubt{Pos: l.Material.Pos, Where: "material of " + l.Name.Value, Choices: ids(&l.Material), Of: OfMaterial, Layer: l.Name.Value})
 }
 
 // thickness checks the thickness of a layer against what its material can be.
@@ -173,7 +173,7 @@ func (b *builder) fills(l *Layer, depth float64) {
 				b.problem(id.Pos, fmt.Sprintf("%q does not fill a bay", m.ID), "batts, loose fill, foam or boards do")
 			}
 		}
-		b.doubt(&fill.Material, fill.Material.Pos, fmt.Sprintf("fill of %s", l.Name.Value), ids(&fill.Material))
+		b.doubt(&fill.Material, Doubt{Pos: fill.Material.Pos, Where: "fill of " + l.Name.Value, Choices: ids(&fill.Material), Of: OfFill, Layer: l.Name.Value})
 		switch {
 		case !fill.Thickness.IsZero():
 		case i < len(l.Fill)-1:
@@ -245,13 +245,13 @@ func (b *builder) coats(runs []CoatRun, l *Layer, face string) {
 				b.problem(id.Pos, fmt.Sprintf("%q is not a coating", m.ID), "coats are primers, paints, washes and wallcoverings")
 			}
 		}
-		b.doubt(&run.Coating, run.Coating.Pos, where, ids(&run.Coating))
+		b.doubt(&run.Coating, Doubt{Pos: run.Coating.Pos, Where: where, Choices: ids(&run.Coating), Of: OfCoating, Layer: l.Name.Value})
 		counts, problem := countChoices(run.Count.Value)
 		if problem != "" {
 			b.problem(run.Count.Pos, problem, "a whole number such as 2, or a doubt such as 3-5")
 			continue
 		}
-		b.doubt(&run.Count, run.Count.Pos, "number of "+where, counts)
+		b.doubt(&run.Count, Doubt{Pos: run.Count.Pos, Where: "number of " + where, Choices: counts, Of: OfCoats, Layer: l.Name.Value})
 	}
 }
 

@@ -44,8 +44,9 @@ type Air struct {
 
 // Indoor gives the room air of the heating and the cooling season.
 type Indoor struct {
-	Heating *RoomAir `yaml:"heating"`
-	Cooling *RoomAir `yaml:"cooling"` // absent when there is no cooling
+	Heating  *RoomAir     `yaml:"heating"`
+	Cooling  *RoomAir     `yaml:"cooling"` // absent when there is no cooling
+	Readings []AirReading `yaml:"readings"`
 }
 
 // RoomAir is temperature and humidity of the rooms in one season.
@@ -72,6 +73,7 @@ type Described struct {
 	State      State         `yaml:"state"`
 	Needs      []strict.Text `yaml:"needs"`
 	Layers     []Layer       `yaml:"layers,required"`
+	Readings   []Reading     `yaml:"readings"`
 	Note       string        `yaml:"note"`
 }
 
@@ -234,3 +236,33 @@ type Answer string
 
 // Allowed lists the answers.
 func (Answer) Allowed() []string { return []string{"yes", "no"} }
+
+// Reading is one thing found on site about a layer: what it is, how many coats
+// lie on a face of it, or how damp its wood is.
+type Reading struct {
+	Pos          strict.Pos  `yaml:",pos"`
+	Layer        strict.Text `yaml:"layer,required"`
+	Face         Face        `yaml:"face"` // of the coats, where both faces have some
+	Is           strict.Text `yaml:"is"`   // id of the material or of the fill, or none
+	Coats        strict.Text `yaml:"coats"`
+	Coating      strict.Text `yaml:"coating"`
+	WoodMoisture strict.Text `yaml:"wood-moisture"`
+	Date         strict.Text `yaml:"date,required"` // 2026-01-14
+	Note         string      `yaml:"note"`
+}
+
+// Face is a face of a layer: out looks to the first side of the assembly.
+type Face string
+
+// Allowed lists the faces.
+func (Face) Allowed() []string { return []string{"in", "out"} }
+
+// AirReading is the air of the rooms as read on site.
+type AirReading struct {
+	Pos         strict.Pos  `yaml:",pos"`
+	Humidity    strict.Text `yaml:"humidity,required"`
+	Temperature strict.Text `yaml:"temperature"`
+	Date        strict.Text `yaml:"date,required"` // 2026-01-14, or 2026-01 for the mean of a month
+	Room        strict.Text `yaml:"room"`
+	Note        string      `yaml:"note"`
+}

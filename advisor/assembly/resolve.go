@@ -21,6 +21,7 @@ type resolver struct {
 // Resolve ties a description to a base. The document gives problems their
 // source line; it may be nil. All problems come at once.
 func Resolve(h *House, doc *strict.Document, base *kb.Base) (*Resolved, strict.Problems) {
+	h = forReadings(h)
 	r := &resolver{base: base, doc: doc, out: &Resolved{House: h}}
 	r.place(h)
 	r.code(h)
@@ -151,6 +152,7 @@ func (r *resolver) indoor(h *House) {
 	if heating == nil {
 		heating = &RoomAir{}
 	}
+	r.airReadings(h)
 	r.out.Heating = r.roomAir(heating, "heating")
 	if h.Indoor.Cooling != nil {
 		cooling := r.roomAir(h.Indoor.Cooling, "cooling")
@@ -161,18 +163,24 @@ func (r *resolver) indoor(h *House) {
 // roomAir reads the room air of a season; what is missing is assumed.
 func (r *resolver) roomAir(air *RoomAir, season string) RoomState {
 	state := RoomState{Temperature: r.assumed(season + "-temperature"), Humidity: r.assumed(season + "-humidity")}
-	if air.Temperature.IsZero() {
+	temperatures, humidities := r.airOf(season)
+	if !air.Temperature.IsZero() {
+		if t, ok := air.Temperature.SI(quantity.Temperature, r.problem); ok {
+			state.Temperature = t
+			r.within(air.Temperature, t, 0, 40, "room temperature", "32 F to 104 F")
+		}
+	} else if len(temperatures) == 0 {
 		r.byDefault("indoor / "+season+" / temperature", r.words(season+"-temperature"), season+"-temperature")
-	} else if t, ok := air.Temperature.SI(quantity.Temperature, r.problem); ok {
-		state.Temperature = t
-		r.within(air.Temperature, t, 0, 40, "room temperature", "32 F to 104 F")
 	}
-	if air.Humidity.IsZero() {
+	if !air.Humidity.IsZero() {
+		if rh, ok := air.Humidity.SI(quantity.Ratio, r.problem); ok {
+			state.Humidity = rh
+			r.within(air.Humidity, rh, 0.01, 1, "relative humidity", "1 % to 100 %")
+		}
+	} else if len(humidities) == 0 {
 		r.byDefault("indoor / "+season+" / humidity", r.words(season+"-humidity"), season+"-humidity")
-	} else if rh, ok := air.Humidity.SI(quantity.Ratio, r.problem); ok {
-		state.Humidity = rh
-		r.within(air.Humidity, rh, 0.01, 1, "relative humidity", "1 % to 100 %")
 	}
+	r.read(&state, temperatures, humidities)
 	if !air.SupplyAir.IsZero() {
 		if t, ok := air.SupplyAir.SI(quantity.Temperature, r.problem); ok {
 			state.SupplyAir = t

@@ -136,6 +136,9 @@ func usedWords(b *kb.Base) uses {
 	for _, t := range b.Tables {
 		u.add("caution", t.Cautions...)
 	}
+	for _, m := range b.Measurements {
+		u.add("caution", m.Cautions...)
+	}
 	return u
 }
 
