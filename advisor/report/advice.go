@@ -188,6 +188,8 @@ func changes(list []swap.Change) []Text {
 	for _, c := range list {
 		text := ""
 		switch {
+		case c.Layer == swap.BesideLayers:
+			text = "Beside it: " + lower(stop(c.To))
 		case c.From == "":
 			text = fmt.Sprintf("%s: %s, added.", capital(c.Layer), c.To)
 		case c.To == "":

@@ -114,8 +114,8 @@ func (p *page) turnedDown(list []swap.Rejection) {
 
 // howPlansWereFound says what was screened and what is left.
 func howPlansWereFound(x *swap.Planning) string {
-	text := fmt.Sprintf("%s of the swaps below were screened by duties, code tables and the monthly method in the best case.",
-		capital(count(x.Screened, "combination")))
+	text := fmt.Sprintf("%s of the swaps below %s screened by duties, code tables and the monthly method in the best case.",
+		capital(count(x.Screened, "combination")), plural(x.Screened, "was", "were"))
 	if x.AtOnce > 0 {
 		text += fmt.Sprintf(" There are more: no more than %s were combined at once.", count(x.AtOnce, "swap"))
 	}
@@ -146,7 +146,9 @@ func (p *page) planTable(caption string, a *swap.Advice, list []*swap.Plan) {
 		}
 		t.Rows = append(t.Rows, cells)
 	}
-	row("Good at", "", func(plan *swap.Plan) string { return strings.Join(plan.Good, ", ") })
+	if len(list) > 1 {
+		row("Good at", "", func(plan *swap.Plan) string { return strings.Join(plan.Good, ", ") })
+	}
 	row("Standing", "", func(plan *swap.Plan) string { return string(plan.Standing) })
 	for _, c := range list[0].Compare {
 		if !slices.Contains(goalFacts(), c.Fact.ID) {
@@ -187,7 +189,11 @@ func (p *page) after(plan *swap.Plan, f *kb.Fact) Text {
 
 // plan writes one plan in full.
 func (p *page) plan(n int, of *swap.Planning, x *swap.Plan, said map[string]int) {
-	p.heading(2, fmt.Sprintf("Plan %d: %s", n, join(x.Good, "and")))
+	good := join(x.Good, "and")
+	if len(of.Plans) == 1 {
+		good = "the only one that holds up"
+	}
+	p.heading(2, fmt.Sprintf("Plan %d: %s", n, good))
 	p.planBody(n, of, x, said)
 }
 

@@ -195,8 +195,8 @@ func (e *edit) run() {
 	e.unique(first, first+len(fresh))
 }
 
-// besideLayers stands for the layer where a change is work that is no layer.
-const besideLayers = "beside"
+// BesideLayers stands for the layer where a change is work that is no layer.
+const BesideLayers = "beside"
 
 // beside gives the layers that go with a swap before and after its run. What
 // is due only when something turns out so is asked for.
@@ -210,7 +210,7 @@ func (e *edit) beside() (before, after []assembly.Layer) {
 			e.asks = append(e.asks, fmt.Sprintf("%s Whether this is due is open: %s.", b.Do, open(a)))
 			continue
 		}
-		change := Change{Layer: besideLayers, To: b.Do}
+		change := Change{Layer: BesideLayers, To: b.Do}
 		if b.Layer == nil {
 			e.changes = append(e.changes, change)
 			continue
@@ -237,7 +237,9 @@ func (e *edit) describe(old, fresh []assembly.Layer) {
 		if j := into[i]; j >= 0 {
 			ch.To, taken[j] = e.newWords(&fresh[j]), true
 		}
-		e.changes = append(e.changes, ch)
+		if ch.From != ch.To { // a layer that only takes another duty stays as it is
+			e.changes = append(e.changes, ch)
+		}
 	}
 	for j := range fresh {
 		if !taken[j] {

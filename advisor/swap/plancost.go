@@ -89,7 +89,7 @@ func recipesOf(list ...candidate) []*kb.Recipe {
 func WorkBeside(changes []Change) []string {
 	var list []string
 	for _, c := range changes {
-		if c.Layer == besideLayers {
+		if c.Layer == BesideLayers {
 			list = append(list, "no price of the work beside the layers: "+c.To)
 		}
 	}

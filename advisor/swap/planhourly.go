@@ -11,10 +11,6 @@ import (
 	"relath/kb"
 )
 
-// tries is how many members of the front are run hour by hour for each aim, so
-// that the hours can put the second before the first.
-const tries = 3
-
 // hourly runs plans hour by hour for the first choice of each doubt and gives for
 // each the reasons that turn it down: a mold index above its limit at some corner
 // of the ranges, or what turns a single swap down. Plans for which there is no
@@ -96,21 +92,6 @@ func moldy(after analysis.Facts) []string {
 		if e, limit := after[x[0]], analysis.LimitOf(x[0]); e.Known && e.Range.High > limit {
 			list = append(list, fmt.Sprintf("hour by hour %s may reach %.3g, limit %g", x[1], e.Range.High, limit))
 		}
-	}
-	return list
-}
-
-// shortlist lists the best members for each aim, as many of each as are tried.
-func (s *search) shortlist(able []member) []member {
-	var list []member
-	left := able
-	for range tries {
-		for _, p := range s.choose(left, nil) {
-			list = append(list, p.member)
-		}
-		left = slices.DeleteFunc(slices.Clone(left), func(m member) bool {
-			return slices.ContainsFunc(list, func(o member) bool { return o.index == m.index })
-		})
 	}
 	return list
 }

@@ -144,7 +144,7 @@ func TestRoundsThatRunOut(t *testing.T) {
 	if err := s.pick(context.Background(), out); err != nil {
 		t.Fatal(err)
 	}
-	if !slices.Contains(out.Open, "most drying") || out.Unjudged == 0 {
+	if !slices.Contains(out.Open, "dries best") || out.Unjudged == 0 {
 		t.Errorf("open %q, %d of the front not judged; plans %d, turned down %d", out.Open, out.Unjudged, len(out.Plans), len(out.TurnedDown))
 	}
 }

@@ -29,13 +29,13 @@ func aims() []aim {
 		}
 	}
 	return []aim{
-		{"most drying", Drying, at(atDrying, atCondensate)},
-		{"least condensate", Condensate, at(atCondensate, atDrying)},
-		{"least glue and food", Glue, func(m *Marks) []int32 { return []int32{m[atGlue] + m[atFood], m[atGlue], m[atFood]} }},
-		{"fewest layers", Changed, at(atChanged, atTrades)},
-		{"least heat loss", Heat, at(atHeat)},
+		{"dries best", Drying, at(atDrying, atCondensate)},
+		{"least water in winter", Condensate, at(atCondensate, atDrying)},
+		{"least glue and mold food", Glue, func(m *Marks) []int32 { return []int32{m[atGlue] + m[atFood], m[atGlue], m[atFood]} }},
+		{"least work", Changed, at(atChanged, atTrades)},
+		{"holds heat best", Heat, at(atHeat)},
 		{"lowest cost", Cost, at(atCost)},
-		{"balanced", "", nil},
+		{"good all round", "", nil},
 	}
 }
 
@@ -70,10 +70,9 @@ func (s *search) aimsOf() []aim {
 // the next ones. What is still open after that is said.
 const mostRounds = 50
 
-// pick names the best members of the front for each aim and judges them in
-// full. What does not hold up leaves the front, which may bring in what it had
-// beaten, and the search goes on. Where plans are run hour by hour, several are
-// for each aim, and the hours choose among them.
+// pick names the best members of the front for each aim. Several for each are
+// judged in full, and what is left then chooses among them. What does not hold up
+// leaves the front, which may bring in what it had beaten, and the search goes on.
 func (s *search) pick(ctx context.Context, out *Planning) error {
 	built := make(map[int]*Plan)
 	var members []member
@@ -84,26 +83,24 @@ func (s *search) pick(ctx context.Context, out *Planning) error {
 			return err
 		}
 		able := s.able(members)
-		picks = s.choose(able, nil)
-		trial := membersOf(picks)
-		if s.opts.Hourly != nil {
-			trial = s.shortlist(able)
-		}
-		failed, err := s.judgeAll(ctx, trial, built, out)
+		failed, err := s.judgeAll(ctx, s.shortlist(able), built, out)
 		if err != nil {
 			return err
 		}
-		if failed {
-			continue
+		picks, out.Open = s.choose(able, built), nil
+		if !failed {
+			failed, err = s.inDoubt(ctx, picks, built, out)
 		}
-		if s.opts.Hourly != nil {
-			picks = s.choose(able, built)
+		if err != nil {
+			return err
 		}
-		if failed, err = s.inDoubt(ctx, picks, built, out); err != nil || !failed {
-			if err != nil {
-				return err
-			}
+		if !failed {
 			break
+		}
+		for _, p := range s.choose(able, nil) {
+			if built[p.index] == nil {
+				out.Open = append(out.Open, p.good...)
+			}
 		}
 	}
 	out.OnFront = len(members)
@@ -111,9 +108,7 @@ func (s *search) pick(ctx context.Context, out *Planning) error {
 		if plan := built[p.index]; plan != nil {
 			plan.Good = p.good
 			out.Plans = append(out.Plans, plan)
-			continue
 		}
-		out.Open = append(out.Open, p.good...)
 	}
 	if s.opts.Front {
 		if err := s.whole(ctx, members, built, out); err != nil {
@@ -155,6 +150,25 @@ func (s *search) whole(ctx context.Context, members []member, built map[int]*Pla
 	return nil
 }
 
+// tries is how many members of the front are judged in full for each aim, so that
+// what comes of it can put the second before the first.
+const tries = 3
+
+// shortlist lists the best members for each aim, as many of each as are tried.
+func (s *search) shortlist(able []member) []member {
+	var list []member
+	left := able
+	for range tries {
+		for _, p := range s.choose(left, nil) {
+			list = append(list, p.member)
+		}
+		left = slices.DeleteFunc(slices.Clone(left), func(m member) bool {
+			return slices.ContainsFunc(list, func(o member) bool { return o.index == m.index })
+		})
+	}
+	return list
+}
+
 // pick is a member of the front and what it is the best at.
 type pick struct {
 	member
@@ -169,31 +183,58 @@ func membersOf(picks []pick) []member {
 	return list
 }
 
-// able gives the members that clear what can be cleared and bring nothing, or
-// come closest to it: they come before all others.
+// able gives the members that clear what can be cleared, or come closest to it:
+// they come before all others.
 func (s *search) able(members []member) []member {
+	return lightest(members, func(m member) []int32 { return s.burden(m.chosen) })
+}
+
+// lightest keeps the members with the least burden.
+func lightest(members []member, burden func(member) []int32) []member {
 	if len(members) == 0 {
 		return nil
 	}
 	burdens := make([][]int32, len(members))
 	for i := range members {
-		burdens[i] = s.burden(members[i].chosen)
+		burdens[i] = burden(members[i])
 	}
-	lightest := slices.MinFunc(burdens, slices.Compare)
-	var able []member
+	least := slices.MinFunc(burdens, slices.Compare)
+	var kept []member
 	for i, m := range members {
-		if slices.Equal(burdens[i], lightest) {
-			able = append(able, m)
+		if slices.Equal(burdens[i], least) {
+			kept = append(kept, m)
 		}
 	}
-	return able
+	return kept
 }
 
-// choose picks the best member for each aim. With plans that were run hour by
-// hour it chooses among them, and what the hours say comes first.
-func (s *search) choose(able []member, run map[int]*Plan) []pick {
-	if run != nil {
-		able = slices.DeleteFunc(slices.Clone(able), func(m member) bool { return run[m.index] == nil })
+// weightOf is the burden of a plan that was judged as a whole: whether it is
+// blocked, and how many findings surely and possibly stay with it or come. What
+// the official has to be asked does not count.
+func weightOf(p *Plan) []int32 {
+	var w [3]int32
+	if p.Standing == Blocked {
+		w[0] = 1
+	}
+	for _, f := range slices.Concat(p.Introduced, p.Remaining) {
+		switch {
+		case f.Level == "info" || suspected(&f) || f.Kind == "code" && f.Verdict != kb.No:
+		case f.Verdict == kb.No:
+			w[1]++
+		default:
+			w[2]++
+		}
+	}
+	return w[:]
+}
+
+// choose picks the best member for each aim. Of those that were judged in full it
+// chooses among the ones with the least burden of what is sure, and what the hours
+// say comes first; the balanced one leaves the least that is possible too.
+func (s *search) choose(able []member, built map[int]*Plan) []pick {
+	if built != nil {
+		able = slices.DeleteFunc(slices.Clone(able), func(m member) bool { return built[m.index] == nil })
+		able = lightest(able, func(m member) []int32 { return weightOf(built[m.index])[:2] })
 	}
 	if len(able) == 0 {
 		return nil
@@ -210,10 +251,13 @@ func (s *search) choose(able []member, run map[int]*Plan) []pick {
 	for _, a := range s.aimsOf() {
 		m := slices.MinFunc(able, func(x, y member) int {
 			hours, by := 0, 0
-			if run != nil {
-				hours = byHours(run[x.index], run[y.index])
+			if built != nil {
+				hours = byHours(built[x.index], built[y.index])
 			}
-			if a.of != nil {
+			switch {
+			case a.of == nil && built != nil:
+				by = slices.Compare(weightOf(built[x.index]), weightOf(built[y.index]))
+			case a.of != nil:
 				by = slices.Compare(a.of(&x.marks), a.of(&y.marks))
 			}
 			return cmp.Or(hours, by, cmp.Compare(balance(&x.marks), balance(&y.marks)), cmp.Compare(x.index, y.index))
@@ -222,9 +266,9 @@ func (s *search) choose(able []member, run map[int]*Plan) []pick {
 			take(m, a.name)
 		}
 	}
-	if run != nil {
+	if built != nil && s.opts.Hourly != nil {
 		take(slices.MinFunc(able, func(x, y member) int {
-			a, b := run[x.index], run[y.index]
+			a, b := built[x.index], built[y.index]
 			return cmp.Or(cmp.Compare(moldMark(a), moldMark(b)), byHours(a, b), cmp.Compare(balance(&x.marks), balance(&y.marks)), cmp.Compare(x.index, y.index))
 		}), "least mold hour by hour")
 	}
@@ -232,10 +276,10 @@ func (s *search) choose(able []member, run map[int]*Plan) []pick {
 }
 
 // burden weighs what speaks against a combination before any aim: steps that
-// are blocked, findings that surely hold and that some swap would clear but
-// none of these does, and findings that its steps bring.
+// are blocked, and findings that some swap would clear but none of these does,
+// those that surely hold before those that may.
 func (s *search) burden(chosen []int) []int32 {
-	var blocked, brought int32
+	var blocked int32
 	cleared := make(map[string]bool)
 	for _, c := range chosen {
 		p := s.options[c].proposal
@@ -245,27 +289,24 @@ func (s *search) burden(chosen []int) []int32 {
 		for _, r := range p.Resolved {
 			cleared[r.Rule] = true
 		}
-		for _, in := range p.Introduced {
-			if in.Level != "info" {
-				brought++
+	}
+	left := func(verdict kb.Verdict) (n int32) {
+		for _, id := range s.wanted(verdict) {
+			if !cleared[id] {
+				n++
 			}
 		}
+		return n
 	}
-	var left int32
-	for _, id := range s.wanted() {
-		if !cleared[id] {
-			left++
-		}
-	}
-	return []int32{blocked, left, brought}
+	return []int32{blocked, left(kb.No), left(kb.Depends)}
 }
 
-// wanted lists the findings that surely hold, weigh something, and that some
-// option clears.
-func (s *search) wanted() []string {
+// wanted lists the findings of a verdict that weigh something, are more than
+// suspected, and that some option clears.
+func (s *search) wanted(verdict kb.Verdict) []string {
 	var list []string
 	for _, f := range s.found {
-		if f.Verdict != kb.No || f.Level == "info" {
+		if f.Verdict != verdict || f.Level == "info" || suspected(&f) {
 			continue
 		}
 		if slices.ContainsFunc(s.options, func(o option) bool { return findingOf(o.proposal.Resolved, f.Rule) != nil }) {

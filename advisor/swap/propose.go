@@ -260,7 +260,7 @@ func wordsOf(p *assembly.Part) string {
 	case p.Framed:
 		for _, fill := range p.Fills {
 			if fill.Material != nil {
-				return fill.Material.Name + " between " + p.Material.Name
+				return fill.Material.Name + " between the framing"
 			}
 		}
 		return "empty bay between " + p.Material.Name
