@@ -148,11 +148,11 @@ func (f *pdfFace) block(list []Block, at int) {
 	case b.Table != nil:
 		f.table(b.Table)
 	case b.Bars != nil:
-		f.figure(b.Bars.Caption+", in "+b.Bars.Unit, b.Drawing(), b.Bars.Key, b.Bars.table())
+		f.figure(b, b.Bars.Caption+", in "+b.Bars.Unit, b.Bars.Key, b.Bars.table())
 	case b.Curve != nil:
-		f.figure(b.Curve.Caption, b.Drawing(), "", b.Curve.table())
+		f.figure(b, b.Curve.Caption, "", b.Curve.table())
 	case b.Figure != nil:
-		f.figure(b.Figure.Caption, b.Drawing(), b.Figure.Key, b.Figure.Table)
+		f.figure(b, b.Figure.Caption, b.Figure.Key, b.Figure.Table)
 	case b.Verbatim != nil:
 		f.verbatim(b.Verbatim)
 	}
@@ -199,7 +199,7 @@ func (f *pdfFace) least(list []Block, at int) float64 {
 	case b.Table != nil:
 		return f.tableLeast(b.Table)
 	case b.Drawing() != nil:
-		_, height := f.fitted(b.Drawing(), make([][]piece, 2)) // captions have a line or two
+		_, height := f.fitted(b, make([][]piece, 2)) // captions have a line or two
 		return height
 	}
 	return 3 * bodyStyle().leading()

@@ -71,22 +71,32 @@ func (f *pdfFace) drawWords(w *drawing.Words, x, y, scale float64) {
 		left -= f.letters.width(s, text)
 	}
 	if w.Turn == 0 {
-		f.letter(left, y, text, s)
+		f.cleared(left, y, text, s)
 		return
 	}
 	f.set(s) // before the turn, which keeps no font
 	f.pdf.TransformBegin()
 	f.pdf.TransformRotate(w.Turn, x, y)
-	f.letter(left, y, text, s)
+	f.cleared(left, y, text, s)
 	f.pdf.TransformEnd()
+}
+
+// cleared writes words on a strip of paper, so that no line runs through them.
+func (f *pdfFace) cleared(x, base float64, text string, s style) {
+	const up, down, side = 0.74, 0.2, 0.1 // of the size
+	paper := inkGray(drawing.Paper)
+	f.pdf.SetFillColor(paper, paper, paper)
+	f.pdf.Rect(x-side*s.mm(), base-up*s.mm(), f.letters.width(s, text)+2*side*s.mm(), (up+down)*s.mm(), "F")
+	f.letter(x, base, text, s)
 }
 
 // figure sets a picture with its caption and how to read it. What it says in
 // words and numbers comes behind all blocks, so that pictures stay together. A
 // picture is made smaller where it does not fit between the margins.
-func (f *pdfFace) figure(caption string, p *drawing.Picture, key string, t *Table) {
+func (f *pdfFace) figure(b *Block, caption, key string, t *Table) {
+	p := b.Drawing()
 	title := f.broken(f.words(caption, captionStyle()), f.wide)
-	scale, height := f.fitted(p, title)
+	scale, height := f.fitted(b, title)
 	f.keep(height)
 	if f.y > marginTop {
 		f.y += tableSpace
@@ -116,14 +126,19 @@ func (f *pdfFace) numbers() {
 	}
 }
 
-// overhang is how far a picture may reach into each side margin, mm: so that
-// drawings to scale, 180 mm wide, keep their scale on letter and A4.
+// overhang is how far a figure may reach into each side margin, mm: so that
+// drawings to scale, 180 mm wide, keep their scale on letter and A4. Charts have
+// no scale and keep to the text.
 const overhang = 7.0
 
 // fitted gives the scale of a picture on the page, and its height with what
 // stands above it.
-func (f *pdfFace) fitted(p *drawing.Picture, title [][]piece) (scale, height float64) {
+func (f *pdfFace) fitted(b *Block, title [][]piece) (scale, height float64) {
+	p, room := b.Drawing(), f.wide
+	if b.Figure != nil {
+		room += 2 * overhang
+	}
 	above := float64(len(title))*smallStyle().leading() + tableSpace + 3
-	scale = min(1, (f.wide+2*overhang)/max(1, p.Width), (f.full()-above)/max(1, p.Height))
+	scale = min(1, room/max(1, p.Width), (f.full()-above)/max(1, p.Height))
 	return scale, above + p.Height*scale
 }

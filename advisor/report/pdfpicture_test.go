@@ -99,11 +99,11 @@ func TestPicturesKeepTheirScale(t *testing.T) {
 	}
 	for _, paper := range []Paper{Letter, A4} {
 		f := newPDF(l, &Document{}, paper)
-		if scale, _ := f.fitted(&drawing.Picture{Width: 180, Height: 150}, nil); scale != 1 {
+		if scale, _ := f.fitted(&Block{Figure: &Figure{Picture: &drawing.Picture{Width: 180, Height: 150}}}, nil); scale != 1 {
 			t.Errorf("%s: 180 mm are drawn at %g", paper, scale)
 		}
 		for _, p := range []drawing.Picture{{Width: 400, Height: 100}, {Width: 100, Height: 900}} {
-			scale, height := f.fitted(&p, nil)
+			scale, height := f.fitted(&Block{Figure: &Figure{Picture: &p}}, nil)
 			if p.Width*scale > f.wide+2*overhang+1e-9 || height > f.full()+1e-9 {
 				t.Errorf("%s: %g by %g does not fit at %g", paper, p.Width, p.Height, scale)
 			}
