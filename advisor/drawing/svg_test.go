@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"math"
 	"strings"
 	"testing"
 
@@ -97,6 +98,30 @@ func TestPointsReadBack(t *testing.T) {
 	for _, bad := range []string{"", "1", "1;2", "x,1", "1,y"} {
 		if err := new(drawing.Point).UnmarshalText([]byte(bad)); err == nil {
 			t.Errorf("%q is taken", bad)
+		}
+	}
+}
+
+// A title above a picture moves all of it down by the same, and changes nothing
+// of the picture that it was made of.
+func TestTitled(t *testing.T) {
+	p := sample("A title")
+	before := p.SVG("a")
+	titled := p.Titled()
+	if p.SVG("a") != before {
+		t.Error("the picture itself has changed")
+	}
+	down := titled.Height - p.Height
+	const rounded = 0.006 // places are kept to hundredths of a millimeter
+	if down <= 0 || len(titled.Items) != len(p.Items)+1 || titled.Items[0].Words.Text != "A title" {
+		t.Fatalf("%g mm and %d items more", down, len(titled.Items)-len(p.Items))
+	}
+	for i, it := range p.Items {
+		if it.Path != nil && math.Abs(titled.Items[i+1].Path.Points[0].Y-it.Path.Points[0].Y-down) > rounded {
+			t.Errorf("item %d has not moved by %g", i, down)
+		}
+		if it.Words != nil && math.Abs(titled.Items[i+1].Words.At.Y-it.Words.At.Y-down) > rounded {
+			t.Errorf("item %d has not moved by %g", i, down)
 		}
 	}
 }

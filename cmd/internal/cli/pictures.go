@@ -45,6 +45,7 @@ func (a *app) drawn(doc *report.Document) error {
 			continue
 		}
 		n++
+		p = p.Titled()
 		var image bytes.Buffer
 		if err := p.PNG(&image, pictureDPI); err != nil {
 			return internalError{err}
@@ -71,7 +72,10 @@ func fileWords(s string) string {
 	words := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
 	name := strings.Join(words, "-")
 	if len(name) > most {
-		name = strings.TrimRight(name[:most], "-")
+		name = name[:most]
+		if end := strings.LastIndex(name, "-"); end > 0 {
+			name = name[:end] // no half words
+		}
 	}
 	if name == "" {
 		return "picture"
