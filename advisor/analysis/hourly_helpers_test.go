@@ -5,37 +5,21 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 
 	"relath/advisor/assembly"
+	"relath/advisor/internal/houses"
 	"relath/kb"
 )
 
-// hourlyBase is the shipped base, read once.
-var hourlyBase = sync.OnceValues(func() (*kb.Base, error) { return kb.Load(kb.Embedded()) })
-
 func loadBase(t testing.TB) *kb.Base {
 	t.Helper()
-	base, err := hourlyBase()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return base
+	return houses.Base(t)
 }
 
-// resolve reads a house from text.
 func resolve(t testing.TB, base *kb.Base, text string) *assembly.Resolved {
 	t.Helper()
-	house, doc, problems := assembly.Parse("house.yaml", []byte(text))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	r, problems := assembly.Resolve(house, doc, base)
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return r
+	return houses.Read(t, base, text)
 }
 
 // shipped reads all shipped houses.

@@ -10,6 +10,7 @@ import (
 
 	"relath/advisor/analysis"
 	"relath/advisor/assembly"
+	"relath/advisor/internal/houses"
 	"relath/advisor/rule"
 	"relath/advisor/swap"
 	"relath/kb"
@@ -17,17 +18,10 @@ import (
 	"relath/kb/strict"
 )
 
-// embedded is the base of the program, loaded once.
 func embedded(t testing.TB) *kb.Base {
 	t.Helper()
-	base, err := loadOnce()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return base
+	return houses.Base(t)
 }
-
-var loadOnce = sync.OnceValues(func() (*kb.Base, error) { return kb.Load(kb.Embedded()) })
 
 // source is a house file by name.
 type source struct{ name, text string }

@@ -3,11 +3,11 @@ package house
 import (
 	"context"
 	"math"
-	"sync"
 	"testing"
 
 	"relath/advisor/analysis"
 	"relath/advisor/assembly"
+	"relath/advisor/internal/houses"
 	"relath/kb"
 )
 
@@ -68,29 +68,14 @@ cold-surfaces:
   - {name: slab edge, kind: slab-edge, around: room}
 `
 
-var embedded = sync.OnceValues(func() (*kb.Base, error) { return kb.Load(kb.Embedded()) })
-
 func loadBase(t testing.TB) *kb.Base {
 	t.Helper()
-	base, err := embedded()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return base
+	return houses.Base(t)
 }
 
-// resolved reads a house file.
 func resolved(t testing.TB, base *kb.Base, file string) *assembly.Resolved {
 	t.Helper()
-	h, doc, problems := assembly.Parse("house.yaml", []byte(file))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	r, problems := assembly.Resolve(h, doc, base)
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return r
+	return houses.Read(t, base, file)
 }
 
 // analyzed analyzes every assembly.

@@ -54,7 +54,7 @@ func TestGlueByHand(t *testing.T) {
 // The sum of every list is the sum of its items, and nothing is below zero.
 func TestSumsOfPartsAreTotals(t *testing.T) {
 	base := loadBase(t)
-	for name, file := range houses(t, base) {
+	for name, file := range shippedHouses(t, base) {
 		r := run(t, base, file)
 		for what, h := range map[string]Holdings{"glue": r.Glue, "cavity food": r.CavityFood, "room food": r.RoomFood} {
 			low, best, high := 0.0, 0.0, 0.0
@@ -74,8 +74,8 @@ func TestSumsOfPartsAreTotals(t *testing.T) {
 	}
 }
 
-// houses are the shipped houses and starters, and the invented one.
-func houses(t *testing.T, base *kb.Base) map[string]string {
+// shippedHouses are the houses and starters of the tree, and the invented one.
+func shippedHouses(t *testing.T, base *kb.Base) map[string]string {
 	t.Helper()
 	all := map[string]string{"invented": invented}
 	files, err := filepath.Glob("../../testdata/houses/*.yaml")
@@ -116,7 +116,7 @@ func TestFoodFacesByHand(t *testing.T) {
 // this package by area.
 func TestFoodFacesAreThoseOfTheAnalysis(t *testing.T) {
 	base := loadBase(t)
-	for name, file := range houses(t, base) {
+	for name, file := range shippedHouses(t, base) {
 		for _, r := range analyzed(t, base, resolved(t, base, file)) {
 			for _, v := range r.Variants {
 				cavity, room := 0.0, 0.0

@@ -9,6 +9,7 @@ import (
 	"testing/fstest"
 
 	"relath/advisor/assembly"
+	"relath/advisor/internal/houses"
 	"relath/advisor/rule"
 	"relath/kb"
 	"relath/kb/quantity"
@@ -87,15 +88,7 @@ func tester(base *kb.Base) rule.Tester { return rule.Tester{Base: base, System: 
 // resolve reads a house and gives its first assembly.
 func resolve(t *testing.T, base *kb.Base, text string) *assembly.Assembly {
 	t.Helper()
-	h, doc, problems := assembly.Parse("test.yaml", []byte(text))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	r, problems := assembly.Resolve(h, doc, base)
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return r.Assemblies[0]
+	return houses.Read(t, base, text).Assemblies[0]
 }
 
 // put applies a recipe at the n-th of its places and gives the layers that

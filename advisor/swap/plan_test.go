@@ -5,24 +5,18 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 
 	"relath/advisor/assembly"
+	"relath/advisor/internal/houses"
 	"relath/kb"
 )
 
 // embedded is the base without the recipes of these tests.
 func embedded(t testing.TB) *kb.Base {
 	t.Helper()
-	b, err := embeddedOnce()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return houses.Base(t)
 }
-
-var embeddedOnce = sync.OnceValues(func() (*kb.Base, error) { return kb.Load(kb.Embedded()) })
 
 // shipped gives the assemblies of the shipped houses for which swaps are
 // proposed, with the advice on them.

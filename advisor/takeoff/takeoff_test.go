@@ -3,10 +3,10 @@ package takeoff
 import (
 	"math"
 	"strings"
-	"sync"
 	"testing"
 
 	"relath/advisor/assembly"
+	"relath/advisor/internal/houses"
 	"relath/kb"
 	"relath/kb/quantity"
 
@@ -48,28 +48,14 @@ finishes:
   - {room: hall, part: door, material: solid-wood-panel-door, count: 3}
 `
 
-var embedded = sync.OnceValues(func() (*kb.Base, error) { return kb.Load(kb.Embedded()) })
-
 func loadBase(t testing.TB) *kb.Base {
 	t.Helper()
-	base, err := embedded()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return base
+	return houses.Base(t)
 }
 
 func resolved(t testing.TB, base *kb.Base, file string) *assembly.Resolved {
 	t.Helper()
-	h, doc, problems := assembly.Parse("house.yaml", []byte(file))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	r, problems := assembly.Resolve(h, doc, base)
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return r
+	return houses.Read(t, base, file)
 }
 
 func take(t testing.TB, file string) *Takeoff {
