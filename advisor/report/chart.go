@@ -50,7 +50,7 @@ type twoSided struct {
 // drawing draws a two-sided chart.
 func (b *Bars) drawing() *drawing.Picture {
 	c := &twoSided{Bars: b, ruler: drawing.NewRuler(), Picture: &drawing.Picture{
-		Width: sheetWidth, Title: b.Caption,
+		Width: sheetWidth, Title: b.Caption + ", in " + b.Unit + ", log scale",
 		About: fmt.Sprintf("Bars to the left: %s; to the right: %s, in %s, on a log scale from %g to %g.", b.Left, b.Right, b.Unit, b.From, b.To),
 	}}
 	c.Height = headSpace + 2.4
