@@ -78,12 +78,15 @@ func quoted(list []string) string {
 // Analyze computes assemblies and what rules and code tables say of them.
 func Analyze(ctx context.Context, t rule.Tester, list []*assembly.Assembly) ([]report.Analysis, error) {
 	out := make([]report.Analysis, len(list))
-	for i, a := range list {
-		result, err := analysis.Run(ctx, t.Base, a)
-		if err != nil {
-			return nil, err
+	err := each(len(list), func(i int) error {
+		result, err := analysis.Run(ctx, t.Base, list[i])
+		if err == nil {
+			out[i] = judged(t, result)
 		}
-		out[i] = judged(t, result)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	return out, nil
 }

@@ -65,7 +65,7 @@ func (p *page) waterChart(r *analysis.LeakResult, c *analysis.LeakCase, since st
 		}
 		more := make([]float64, len(x.With))
 		for d := range more {
-			more[d] = max(0, wetness(x.With[d]-x.Without[d]))
+			more[d] = max(0, x.With[d]-x.Without[d])
 		}
 		chart.Lines = append(chart.Lines, yearly(r.Variant.Layers[x.Part].Name, more, func(v float64) (float64, string) {
 			shown, _ := quantity.Display(v, quantity.AreaDensity, p.Units)
@@ -288,7 +288,7 @@ func (p *page) verifiedLeak(v *swap.Verified) {
 	}
 	var words []string
 	for i, x := range v.Leak {
-		what := "every layer is back to normal"
+		what := "every layer is near the undisturbed wall"
 		if x.Wood {
 			what = "wood is below 20 %"
 		}

@@ -47,7 +47,6 @@ func (m Maker) LeakBeside(names []string, list []*analysis.LeakResult) *Document
 
 // leakComparison sets walls side by side, one table for each wetting.
 func (p *page) leakComparison(names []string, list []*analysis.LeakResult) {
-	p.leakAnswer(names, list)
 	cases := 0
 	for _, r := range list {
 		cases = max(cases, len(r.Cases))
@@ -90,16 +89,16 @@ func (p *page) comparedRows() []comparedRow {
 		return func(c *analysis.LeakCase) string { return worstIndex(c, of) }
 	}
 	return []comparedRow{
-		{"Water taken up", area(func(c *analysis.LeakCase) quantity.Range { return c.Kept })},
-		{"Wood below 20 % again", func(c *analysis.LeakCase) string { return spanWords(c.Wood) }},
-		{"Every layer back to normal", func(c *analysis.LeakCase) string { return spanWords(c.Dry) }},
+		{"Taken up", area(func(c *analysis.LeakCase) quantity.Range { return c.Kept })},
+		{"Wood below 20 %", func(c *analysis.LeakCase) string { return spanWords(c.Wood) }},
+		{"Every layer near the undisturbed wall", func(c *analysis.LeakCase) string { return spanWords(c.Dry) }},
 		{"Left after a year", area(func(c *analysis.LeakCase) quantity.Range { return c.Residual })},
-		{"Mold index without the leak", index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.Without, true })},
-		{"Mold index with it, faces that were wetted", index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, s.Wetted })},
-		{"Mold index with it, other faces", index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, !s.Wetted })},
-		{"Given off to the outside", area(func(c *analysis.LeakCase) quantity.Range { return c.Outside })},
-		{"Given off to the room", area(func(c *analysis.LeakCase) quantity.Range { return c.Inside })},
-		{"Ran off as liquid, not followed", area(func(c *analysis.LeakCase) quantity.Range { return c.Drained })},
+		{"Mold index, undisturbed", index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.Without, true })},
+		{"Mold index with the leak, at wetted faces", index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, s.Wetted })},
+		{"Mold index with the leak, at other faces", index(func(s analysis.LeakSpot) (quantity.Range, bool) { return s.With, !s.Wetted })},
+		{"Left to the outside", area(func(c *analysis.LeakCase) quantity.Range { return c.Outside })},
+		{"Left to the room", area(func(c *analysis.LeakCase) quantity.Range { return c.Inside })},
+		{"Ran off", area(func(c *analysis.LeakCase) quantity.Range { return c.Drained })},
 	}
 }
 
@@ -119,18 +118,16 @@ func worstIndex(c *analysis.LeakCase, of func(analysis.LeakSpot) (quantity.Range
 	return indexWords(most)
 }
 
-// leakWater writes an amount of water.
+// leakWater writes an amount of water; less than 10 mg/m² is none.
 func (p *page) leakWater(r quantity.Range) string {
-	return p.value(quantity.Range{Low: wetness(r.Low), Best: wetness(r.Best), High: wetness(r.High)}, quantity.AreaDensity)
-}
-
-// wetness is an amount of water in kg/m²; less than 1 g/m² is none.
-func wetness(v float64) float64 {
-	const none = 1e-3
-	if v > -none && v < none {
-		return 0
+	const none = 1e-5 // kg/m²
+	round := func(v float64) float64 {
+		if v > -none && v < none {
+			return 0
+		}
+		return v
 	}
-	return v
+	return p.value(quantity.Range{Low: round(r.Low), Best: round(r.Best), High: round(r.High)}, quantity.AreaDensity)
 }
 
 // leak writes one leak.
@@ -211,9 +208,9 @@ func (p *page) caseInShort(c *analysis.LeakCase) string {
 	}
 	text := fmt.Sprintf("On %s it takes up %s;", leakDate(c.On), p.value(c.Kept, quantity.AreaDensity))
 	if c.Wood.Applies {
-		text += fmt.Sprintf(" wood is below 20 %% again: %s;", spanWords(c.Wood))
+		text += fmt.Sprintf(" wood is below 20 %%: %s;", spanWords(c.Wood))
 	}
-	return text + fmt.Sprintf(" every layer is back to normal: %s.", spanWords(c.Dry))
+	return text + fmt.Sprintf(" every layer is near the undisturbed wall: %s.", spanWords(c.Dry))
 }
 
 // leakDate writes a day as 15 January.
@@ -281,8 +278,8 @@ func (p *page) leakTimes(r *analysis.LeakResult) {
 	}
 	row("Water offered", amount(func(c *analysis.LeakCase) quantity.Range { return c.Supplied }))
 	row("Water taken up", amount(func(c *analysis.LeakCase) quantity.Range { return c.Kept }))
-	row("Wood below 20 % moisture again", func(c *analysis.LeakCase) string { return spanWords(c.Wood) })
-	row("Every layer back to normal: within 5 % of the water taken up of the wall without the leak", func(c *analysis.LeakCase) string { return spanWords(c.Dry) })
+	row("Wood below 20 % moisture", func(c *analysis.LeakCase) string { return spanWords(c.Wood) })
+	row("Every layer within 5 % of the water taken up of the undisturbed wall", func(c *analysis.LeakCase) string { return spanWords(c.Dry) })
 	row("Most water beyond the undisturbed wall", amount(func(c *analysis.LeakCase) quantity.Range { return c.Peak }))
 	row("Left after a year", amount(func(c *analysis.LeakCase) quantity.Range { return c.Residual }))
 	p.table(t)

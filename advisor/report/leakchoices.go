@@ -32,10 +32,10 @@ func (p *page) leakChoices(r *analysis.LeakResult) {
 
 // deciderWords says which doubt decides a case and how.
 func deciderWords(r *analysis.LeakResult, d *analysis.LeakDecider) string {
-	words := fmt.Sprintf("On %s %s decides most: with %s every layer is back to normal %s, with %s %s",
+	words := fmt.Sprintf("On %s %s decides most: with %s every layer is near the undisturbed wall %s, with %s %s",
 		leakDate(r.Cases[d.Case].On), r.Assembly.Doubts[d.Doubt].Where, d.Fast, bestSpan(d.Short), d.Slow, bestSpan(d.Long))
 	if d.WoodS.Applies && d.WoodL.Applies {
-		words += fmt.Sprintf("; wood is below 20 %% again %s and %s", bestSpan(d.WoodS), bestSpan(d.WoodL))
+		words += fmt.Sprintf("; wood is below 20 %% %s and %s", bestSpan(d.WoodS), bestSpan(d.WoodL))
 	}
 	return words + "."
 }
@@ -56,7 +56,7 @@ func (p *page) leakChoiceTable(r *analysis.LeakResult) {
 	}
 	for i := range r.Cases {
 		name := capital(caseName(&r.Cases[i]))
-		t.Heads = append(t.Heads, name+": wood below 20 % again", "every layer back to normal", "highest mold index")
+		t.Heads = append(t.Heads, name+": wood below 20 %", "every layer near the undisturbed wall", "highest mold index")
 	}
 	row := func(v *assembly.Variant, cases []analysis.LeakCase, missing string) {
 		cells := []Text{say(capital(choiceWords(r.Assembly, v)))}

@@ -41,6 +41,7 @@ type Answer struct {
 type Tester struct {
 	Base   *kb.Base
 	System quantity.System
+	Mute   bool // verdicts alone: reasons are not worded
 }
 
 // All tests conditions that must all hold.
@@ -157,30 +158,44 @@ func (t Tester) turned(list []Reason) []Reason {
 func (t Tester) leaf(c *kb.Condition, s Subject, layer int) Answer {
 	e, where, ok := t.lookup(c.Fact, s, layer)
 	r := Reason{Fact: c.Fact, Layer: where, Mark: e.Evidence}
+	known := ok && e.Known
 	switch {
 	case c.Known != "":
 		r.Verdict = truth(e.Known == (c.Known == "yes"))
-		r.Text = t.title(c.Fact) + " is known"
-		if !e.Known {
-			r.Text = t.title(c.Fact) + " is not known"
-		} else if c.Known == "yes" {
+		if e.Known && c.Known == "yes" {
 			return Answer{Verdict: r.Verdict} // what is asked of it says more
 		}
-	case !ok || !e.Known:
+	case !known:
 		r.Verdict = kb.Unknown
-		r.Text = missing(t.title(c.Fact), e)
 	case c.Flag != "":
 		r.Verdict = flagged(e, c.Flag == "yes")
-		r.Text = t.flagText(c, e)
 	case len(c.Words) > 0:
 		r.Verdict = worded(e, c.Words)
-		r.Text = t.wordText(c, e)
 	default:
 		r.Verdict = compared(e.Range, c)
 		r.Unlikely = compared(quantity.Exact(e.Range.Best), c) == kb.No
-		r.Text = t.limitText(c, e)
+	}
+	if !t.Mute {
+		r.Text = t.leafText(c, e, known)
 	}
 	return Answer{Verdict: r.Verdict, Because: []Reason{r}}
+}
+
+// leafText words what a condition compares.
+func (t Tester) leafText(c *kb.Condition, e analysis.Estimate, known bool) string {
+	switch {
+	case c.Known != "" && e.Known:
+		return t.title(c.Fact) + " is known"
+	case c.Known != "":
+		return t.title(c.Fact) + " is not known"
+	case !known:
+		return missing(t.title(c.Fact), e)
+	case c.Flag != "":
+		return t.flagText(c, e)
+	case len(c.Words) > 0:
+		return t.wordText(c, e)
+	}
+	return t.limitText(c, e)
 }
 
 // lookup finds a fact: of the layer, of the work, or of the assembly.

@@ -158,7 +158,7 @@ func (f *Finding) mark() {
 // decide names the input that decides a finding that depends: the doubt that
 // turns it, else the strongest driver of the fact that straddles its limit.
 func (t Tester) decide(f *Finding, r *analysis.Result, answers []Answer) {
-	if f.Verdict != kb.Depends && f.Verdict != kb.Unknown {
+	if t.Mute || f.Verdict != kb.Depends && f.Verdict != kb.Unknown {
 		return
 	}
 	if text := turningDoubt(r, answers); text != "" {

@@ -54,10 +54,14 @@ type Edge struct {
 // by the dry cup, and its wet end apart. Numbers are rounded in the units of the
 // system. A value in doubt sets no limit.
 //
-// Bought says which layers are bought, or get new coats. It is an error when the
+// What the description leaves in doubt is taken by its first choice, as it is for
+// quantities. Bought says which layers are bought, or get new coats. It is an error when the
 // context ends or a method refuses its input.
 func Limits(ctx context.Context, t rule.Tester, a *assembly.Assembly, bought func(*assembly.Part) bool) ([]Limit, error) {
-	l := &limiter{ctx: ctx, tester: t, of: a, bought: bought}
+	first := *a
+	first.Variants = a.Variants[:1]
+	t.Mute = true
+	l := &limiter{ctx: ctx, tester: t, of: &first, bought: bought}
 	l.gather()
 	if len(l.limits) == 0 {
 		return nil, nil
