@@ -13,6 +13,7 @@ import (
 	"relath/advisor/rule"
 	"relath/advisor/swap"
 	"relath/kb"
+	"relath/kb/quantity"
 )
 
 // plansOf finds plans for an assembly, of no more combinations than a test has
@@ -277,11 +278,29 @@ func noneOf(t *testing.T, a *swap.Advice, p *swap.Plan) {
 	}
 }
 
+// byLayer asks 100 for each layer of a material that was not there.
+func byLayer() *swap.Costing {
+	return &swap.Costing{Currency: "USD", Book: "by made-up prices", Of: func(before, after *assembly.Assembly, _ []*kb.Recipe) swap.Costs {
+		costs := swap.Costs{Layers: make([]swap.LayerCost, len(after.Described.Layers))}
+		for _, p := range after.Variants[0].Layers {
+			had := slices.ContainsFunc(before.Variants[0].Layers, func(b *assembly.Part) bool { return b.Material == p.Material })
+			if p.Material != nil && !had {
+				costs.Layers[p.Layer].Amount = quantity.Exact(100)
+			}
+		}
+		return costs
+	}}
+}
+
 // preferred: of the plans that clear as much and bring as little, the one named
 // first is nowhere beaten in the goal that was preferred.
 func preferred(t *testing.T, base *kb.Base, a *swap.Advice, goal swap.Goal) {
 	t.Helper()
-	x := plansOf(t, base, a, swap.PlanOptions{Prefer: goal})
+	opts := swap.PlanOptions{Prefer: goal}
+	if goal == swap.Cost {
+		opts.Costing = byLayer()
+	}
+	x := plansOf(t, base, a, opts)
 	at := slices.Index(goal.Allowed(), string(goal))
 	if goal == swap.Glue {
 		return // glue and food are weighed together
