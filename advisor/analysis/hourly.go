@@ -20,6 +20,9 @@ type Hourly struct {
 	// Deciders finds by further runs of the first variant which input moves its
 	// facts most, so that an open answer names what to measure.
 	Deciders bool
+	// AirPath adds a corner in which room air reaches the cold side of the bay,
+	// for assemblies without a sealed air barrier.
+	AirPath bool
 	// Tolerance and Refine are those of package transient; 0 for the defaults of
 	// this package.
 	Tolerance float64
@@ -255,7 +258,7 @@ func hourlyConventions() []string {
 		"hourly: gaps exchange air by mass (by volume 0.2 %; 0.3 %); latent heat 2.5 MJ/kg (by temperature 0.3 %; 1 %); no more than free saturation is held (a fifth more 0.6 %; 0.5 %)",
 		"hourly: sorption while taking up water, read at 20 °C; moisture content belongs to suction; beyond the last measured humidity the two-point form to free saturation",
 		"hourly: liquid moves by the water absorption coefficient while rain or a leak flows into a layer, otherwise at a tenth of that",
-		"hourly: the path through the fill, without framing, air leakage or joints that leak rain",
+		"hourly: the path through the fill, without framing, joints that leak rain or air leakage, unless a corner names it",
 	}
 }
 

@@ -18,6 +18,8 @@ type hourlyCorner struct {
 	// rain and suction multiply the rain on the face and the water absorption
 	// coefficient of the outermost layer; 0 stands for 1.
 	rain, suction float64
+	// air is room air that meets the cold side of the bay, kg/(s·m²).
+	air float64
 }
 
 // orOne is x, or 1 for nothing.
@@ -32,7 +34,7 @@ func orOne(x float64) float64 {
 // peak of the monthly method, or if neither condenses the one with the more humid
 // food face, and the best case without the suction that stand-ins lend. A single
 // layer has no mixed corners: all open instead.
-func (h *hourlyModel) hourlyCorners(o Hourly) ([]hourlyCorner, error) {
+func (h *hourlyModel) hourlyCorners(l *loads, o Hourly) ([]hourlyCorner, error) {
 	ends, err := h.corners()
 	if err != nil {
 		return nil, err
@@ -49,6 +51,9 @@ func (h *hourlyModel) hourlyCorners(o Hourly) ([]hourlyCorner, error) {
 	list = append(list, mixed)
 	if h.lent() != nil {
 		list = append(list, hourlyCorner{name: withoutSuction, at: ends[0], unlent: true})
+	}
+	if o.AirPath && h.leaky() {
+		list = append(list, hourlyCorner{name: "best values with room air at the cold side of the bay", at: ends[0], air: h.airPath(l)})
 	}
 	return list, nil
 }

@@ -56,7 +56,7 @@ func (v *hourlyVariant) prepare(base *kb.Base, a *assembly.Assembly, l *loads, o
 		v.missing = strings.Join(v.model.lacks, "; ")
 		return nil
 	}
-	corners, err := v.model.hourlyCorners(o)
+	corners, err := v.model.hourlyCorners(l, o)
 	if err != nil {
 		return err
 	}
@@ -121,7 +121,7 @@ func (h *hourlyModel) compileHourly(c hourlyCorner, l *loads, o Hourly, of runLe
 	run := &hourlyRun{corner: c.name, of: h, spots: h.spots()}
 	in := transient.Input{
 		Layers: layers, Outside: outside, Inside: l.inside, Hours: of.hours,
-		Sources: of.sources, Tolerance: o.tolerance(), Refine: o.Refine,
+		Sources: of.sources, Paths: h.airPaths(c), Tolerance: o.tolerance(), Refine: o.Refine,
 	}
 	for i := range run.spots {
 		in.Probes = append(in.Probes, run.spots[i].at)

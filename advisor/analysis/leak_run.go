@@ -46,7 +46,7 @@ func begin(d LeakDay) int {
 
 // compile makes the undisturbed and the wetted walls of all corners.
 func (s *leakStudy) compile() error {
-	corners, err := s.of.hourlyCorners(s.wishes.Hourly)
+	corners, err := s.of.hourlyCorners(s.loads, s.wishes.Hourly)
 	if err != nil {
 		return err
 	}

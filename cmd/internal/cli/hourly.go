@@ -27,12 +27,14 @@ type hourlyFlags struct {
 	year    string
 	years   int
 	folder  string
+	air     bool
 }
 
 // add adds the flags that say under which weather.
 func (f *hourlyFlags) add(c *cobra.Command) {
 	c.Flags().StringVar(&f.weather, "weather", "", "measured hourly year instead of the synthetic one: TMY3 or CSV with named columns, plain or gzip")
 	c.Flags().StringVar(&f.year, "year", "", "wetter or colder than typical")
+	c.Flags().BoolVar(&f.air, "air-path", false, "a further corner: room air reaches the cold side of the bay where no layer is a sealed air barrier")
 }
 
 // addSwitch adds --hourly for verbs that run the hourly model only when asked.
@@ -49,8 +51,8 @@ func (f *hourlyFlags) addExport(c *cobra.Command) {
 
 // check refuses flags of hourly runs where none are made.
 func (f *hourlyFlags) check() error {
-	if !f.on && (f.weather != "" || f.year != "" || f.years != 0 || f.folder != "") {
-		return errors.New("--weather, --year, --years and --export go with --hourly")
+	if !f.on && (f.weather != "" || f.year != "" || f.years != 0 || f.folder != "" || f.air) {
+		return errors.New("--weather, --year, --years, --air-path and --export go with --hourly")
 	}
 	return nil
 }
@@ -99,7 +101,7 @@ func (a *app) advised(ctx context.Context, base *kb.Base, list []*assembly.Assem
 
 // wishes reads the flags; the measured year is at the place of the house.
 func (f *hourlyFlags) wishes(a *app, list []*assembly.Assembly, what string) (advisor.Hourly, error) {
-	o := advisor.Hourly{Shift: advisor.Shift(f.year), Years: f.years, Progress: a.progress(what)}
+	o := advisor.Hourly{Shift: advisor.Shift(f.year), Years: f.years, AirPath: f.air, Progress: a.progress(what)}
 	if f.weather == "" {
 		return o, nil
 	}
