@@ -232,7 +232,7 @@ func TestRankAndPrune(t *testing.T) {
 	}
 	order := func(list ...Proposal) (string, []Rejection) {
 		a := &Advice{Proposals: list}
-		rank(a)
+		rank(a, weightsOf(embedded(t)))
 		var names []string
 		for _, p := range a.Proposals {
 			names = append(names, p.Title)

@@ -63,7 +63,7 @@ func Propose(ctx context.Context, t rule.Tester, a *assembly.Assembly, opts Opti
 	if err := f.all(ctx, advice, opts); err != nil {
 		return nil, err
 	}
-	rank(advice)
+	rank(advice, weightsOf(f.base))
 	return advice, nil
 }
 

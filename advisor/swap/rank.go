@@ -9,17 +9,17 @@ import (
 
 // rank orders proposals: what can be built before what cannot, then by the
 // weight of what they clear less what they bring, then by drying gained.
-func rank(a *Advice) {
+func rank(a *Advice, w levelWeights) {
 	slices.SortStableFunc(a.Proposals, func(x, y Proposal) int {
 		return cmp.Or(
 			cmp.Compare(order(x.Standing), order(y.Standing)),
-			cmp.Compare(score(&y), score(&x)),
+			cmp.Compare(w.score(&y), w.score(&x)),
 			cmp.Compare(gain(&y), gain(&x)),
 			cmp.Compare(x.Title, y.Title),
 			cmp.Compare(x.Layer, y.Layer),
 		)
 	})
-	prune(a)
+	prune(a, w)
 	slices.SortStableFunc(a.Rejections, func(x, y Rejection) int {
 		return cmp.Or(cmp.Compare(x.Layer, y.Layer), cmp.Compare(x.Candidate, y.Candidate))
 	})
@@ -33,17 +33,30 @@ func order(s Standing) int {
 	return 0
 }
 
+// levelWeights say how much a finding of a level counts.
+type levelWeights map[kb.Level]float64
+
+// weightsOf reads the weights from the base.
+func weightsOf(base *kb.Base) levelWeights {
+	w := levelWeights{}
+	for _, level := range kb.Level("").Allowed() {
+		if a := base.Assumption("weight-of-" + level); a != nil {
+			w[kb.Level(level)] = a.SI.Best
+		}
+	}
+	return w
+}
+
 // score weighs what a proposal clears against what it brings, by level.
-func score(p *Proposal) int {
-	weights := map[kb.Level]int{"block": 8, "engineer": 4, "warn": 4, "info": 1}
-	total := 0
+func (w levelWeights) score(p *Proposal) float64 {
+	total := 0.0
 	for _, f := range p.Resolved {
 		if !suspected(&f) {
-			total += weights[f.Level]
+			total += w[f.Level]
 		}
 	}
 	for _, f := range p.Introduced {
-		total -= weights[f.Level]
+		total -= w[f.Level]
 	}
 	return total
 }
@@ -61,10 +74,10 @@ func gain(p *Proposal) float64 {
 // prune turns down single materials that another one for the same layer beats
 // in every respect that counts, and keeps the reason. Proposals come in their
 // order, so that what beats another is itself kept.
-func prune(a *Advice) {
+func prune(a *Advice, w levelWeights) {
 	var kept []Proposal
 	for _, p := range a.Proposals {
-		i := slices.IndexFunc(kept, func(o Proposal) bool { return beats(&o, &p) })
+		i := slices.IndexFunc(kept, func(o Proposal) bool { return w.score(&o) >= w.score(&p) && beats(&o, &p) })
 		if i < 0 {
 			kept = append(kept, p)
 			continue
@@ -77,10 +90,10 @@ func prune(a *Advice) {
 	a.Proposals = kept
 }
 
-// beats says whether a single for the same layer is nowhere worse than another
-// one that stands no better.
+// beats says whether a single for the same layer is in nothing that is compared
+// worse than another one that stands no better.
 func beats(o, p *Proposal) bool {
-	if o.Material == nil || p.Material == nil || o.Layer != p.Layer || weight(o.Standing) > weight(p.Standing) || score(o) < score(p) {
+	if o.Material == nil || p.Material == nil || o.Layer != p.Layer || weight(o.Standing) > weight(p.Standing) {
 		return false
 	}
 	for i := range min(len(o.Compare), len(p.Compare)) {
