@@ -153,6 +153,10 @@ func (s *Server) asset() http.Handler {
 			own, _ := fs.ReadFile(files, "assets/style.css")
 			w.Header().Set("Content-Type", "text/css; charset=utf-8")
 			fmt.Fprint(w, report.Style(), string(own))
+		case "icon.svg":
+			icon, _ := fs.ReadFile(files, "assets/icon.svg")
+			w.Header().Set("Content-Type", "image/svg+xml")
+			_, _ = w.Write(icon)
 		case "page.js":
 			script, _ := fs.ReadFile(files, "assets/page.js")
 			w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
