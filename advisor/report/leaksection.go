@@ -17,10 +17,7 @@ const (
 // leakSections shows for each wetting where the water was; the numbers stand in
 // the table right below.
 func (p *page) leakSections(r *analysis.LeakResult) {
-	of := &analysis.Result{Assembly: r.Assembly, Variants: []*analysis.Variant{{Of: r.Variant}}}
-	for _, part := range r.Variant.Layers {
-		of.Variants[0].Layers = append(of.Variants[0].Layers, analysis.LayerFacts{Part: part})
-	}
+	of := sectionOf(r)
 	for i := range r.Cases {
 		c := &r.Cases[i]
 		p.add(Block{Figure: &Figure{
@@ -29,6 +26,15 @@ func (p *page) leakSections(r *analysis.LeakResult) {
 			Picture: p.Section(of, Overlay{Title: caseName(c), Layer: func(part int) LayerTag { return p.leakTag(c, part) }}),
 		}})
 	}
+}
+
+// sectionOf gives what the section of a leak needs of an analysis: the layers.
+func sectionOf(r *analysis.LeakResult) *analysis.Result {
+	of := &analysis.Result{Assembly: r.Assembly, Variants: []*analysis.Variant{{Of: r.Variant}}}
+	for _, part := range r.Variant.Layers {
+		of.Variants[0].Layers = append(of.Variants[0].Layers, analysis.LayerFacts{Part: part})
+	}
+	return of
 }
 
 // leakTag says how wet a layer became.

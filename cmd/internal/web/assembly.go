@@ -87,6 +87,7 @@ func (s *Server) assembly(r *http.Request) (*view, error) {
 		Facing: assembly.Faces("").Allowed(), Rain: assembly.Rain("").Allowed(), Air: assembly.AirSpace("").Allowed(),
 		Framing: s.framings(), Sides: assembly.Side("").Allowed(), Was: wasAssembly(a.Described),
 	}
+	body.Picture = drawn(m.Section(result.Result, report.Overlay{Chokes: true}).SVG("section"))
 	for _, l := range m.LayerPages(result.Result) {
 		body.Layers = append(body.Layers, s.layerCard(h, a, l, len(body.Layers)))
 	}

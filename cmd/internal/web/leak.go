@@ -215,8 +215,9 @@ type leakBody struct {
 
 // leakWall is what came of a leak into one wall.
 type leakWall struct {
-	Name string
-	Doc  documentPart
+	Name    string
+	Doc     documentPart
+	Moments documentPart
 }
 
 // runLeak wets each wall.
@@ -234,7 +235,9 @@ func (s *Server) runLeak(ctx context.Context, walls []wall, progress func(done, 
 	m := s.maker()
 	body := &leakBody{}
 	for i, r := range results {
-		body.Walls = append(body.Walls, leakWall{names[i], partOf(m.LeakPage(r), "k"+itoa(i)+"-", 1)})
+		body.Walls = append(body.Walls, leakWall{
+			names[i], partOf(m.LeakPage(r), "k"+itoa(i)+"-", 1), partOf(m.LeakMoments(r), "m"+itoa(i)+"-", 1),
+		})
 	}
 	if len(results) > 1 {
 		part := partOf(m.LeakBeside(names, results), "b-", 1)
