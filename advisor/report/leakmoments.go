@@ -22,9 +22,10 @@ func (m Maker) LeakMoments(leak *analysis.LeakResult) *Document {
 			continue
 		}
 		for _, day := range leakMoments() {
+			when := fmt.Sprintf("%s after %s", count(day, "day"), leakDate(c.On))
 			p.add(Block{Figure: &Figure{
-				Caption: fmt.Sprintf("%s after %s", capital(count(day, "day")), leakDate(c.On)),
-				Picture: p.Section(sectionOf(leak), Overlay{Layer: func(part int) LayerTag { return p.momentTag(c, part, day) }}),
+				Caption: capital(when),
+				Picture: p.Section(sectionOf(leak), Overlay{Title: when, Layer: func(part int) LayerTag { return p.momentTag(c, part, day) }}),
 			}})
 		}
 	}
@@ -34,14 +35,13 @@ func (m Maker) LeakMoments(leak *analysis.LeakResult) *Document {
 // momentTag says how much water a layer holds beyond the undisturbed assembly on
 // a day, shaded by its share of the most that was ever there.
 func (p *page) momentTag(c *analysis.LeakCase, part, day int) LayerTag {
-	const worth = 0.01 // of the most: less is not worth a word
 	for _, x := range c.Course.Parts {
 		if x.Part != part || day >= len(x.With) || c.Peak.Best <= 0 {
 			continue
 		}
 		more := x.With[day] - x.Without[day]
 		share := more / c.Peak.Best
-		if share < worth {
+		if share < dryShare {
 			return LayerTag{}
 		}
 		tag := LayerTag{Words: p.leakWater(quantity.Exact(more)) + " more"}
