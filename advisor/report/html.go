@@ -121,7 +121,7 @@ func (h *htmlFace) list(l *List) {
 }
 
 func (h *htmlFace) table(t *Table) {
-	h.line("<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"%s\"><table>", html.EscapeString(orWord(t.Caption, "table")))
+	h.line("<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"%s\"><table>", html.EscapeString(orWord(t.Caption, "table")))
 	if caption := h.text(t.title()); caption != "" {
 		h.line("<caption>%s</caption>", caption)
 	}
@@ -131,6 +131,10 @@ func (h *htmlFace) table(t *Table) {
 	}
 	h.line("<thead><tr>")
 	for i, head := range t.Heads {
+		if head == "" {
+			h.line("<td></td>")
+			continue
+		}
 		h.line("<th scope=\"col\"%s>%s</th>", numberClass(right[i]), html.EscapeString(head))
 	}
 	h.line("</tr></thead>\n<tbody>")
@@ -141,7 +145,7 @@ func (h *htmlFace) table(t *Table) {
 			if i < len(row) {
 				cell = h.text(row[i])
 			}
-			if i == 0 && !right[0] {
+			if i == 0 && !right[0] && cell != "" {
 				h.line("<th scope=\"row\">%s</th>", cell)
 				continue
 			}

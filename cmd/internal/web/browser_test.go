@@ -272,7 +272,7 @@ func TestBrowserBack(t *testing.T) {
 	act(b, chromedp.Click(`#swap-1 form button`))
 	b.says("Why it is dropped")
 	act(b, chromedp.NavigateBack())
-	b.says("instead of the poly")
+	b.says("What could be there instead?")
 	act(b, chromedp.NavigateBack())
 	b.says("Take back:")
 	b.quiet()

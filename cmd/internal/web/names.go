@@ -157,7 +157,15 @@ const mostPlaces = 12
 
 // places finds places by words.
 func (s *Server) places(words string) []*kb.Place {
-	list := report.FindPlaces(s.Base, strings.Fields(strings.ReplaceAll(words, ",", " ")))
+	asked := strings.Fields(strings.ReplaceAll(words, ",", " "))
+	list := report.FindPlaces(s.Base, asked)
+	if last := len(asked) - 1; len(list) == 0 && last > 0 {
+		// Two letters are a state, but here they may be the beginning of a word.
+		begins := " " + strings.ToLower(asked[last])
+		list = slices.DeleteFunc(report.FindPlaces(s.Base, asked[:last]), func(p *kb.Place) bool {
+			return !strings.Contains(" "+strings.ToLower(placeWords(p)), begins)
+		})
+	}
 	return list[:min(len(list), mostPlaces)]
 }
 

@@ -80,3 +80,15 @@ func assembliesOn(page string) []string {
 	}
 	return list
 }
+
+// TestSuggestions offers what fits a beginning.
+func TestSuggestions(t *testing.T) {
+	s := newSite(t)
+	for _, c := range [][3]string{
+		{"place", "des mo", "Des Moines, IA"}, {"place", "ia", "Dubuque, IA"}, {"place", "minn", "Minneapolis-St. Paul, MN"},
+		{"material", "plywo", "Plywood sheathing"}, {"coating", "latex", "Latex primer"}, {"finish", "hollow", "Hollow-core door"},
+	} {
+		s.wants(s.get("/suggest/"+c[0]+"?q="+strings.ReplaceAll(c[1], " ", "+"), 200), c[2])
+	}
+	s.get("/suggest/nothing?q=a", 404)
+}

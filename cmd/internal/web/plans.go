@@ -52,9 +52,9 @@ func (s *Server) plansPage(r *http.Request) (*view, error) {
 		return nil, err
 	}
 	table, list := s.maker().PlanPages(advice)
-	body := plansBody{At: h.at(a.Name), Take: h.at(a.Name) + "swap", Table: partOf(table, "t-", 1)}
+	body := plansBody{At: h.at(a.Name), Take: h.at(a.Name) + "swap", Table: partOf(table, "t-", 0)}
 	for i, p := range list {
-		body.Plans = append(body.Plans, planCard{p, i + 1, partOf(p.Page, "p"+itoa(i+1)+"-", 2), h.at(a.Name) + "spec" + query("plan", p.ID)})
+		body.Plans = append(body.Plans, planCard{p, i + 1, partOf(p.Page, "p"+itoa(i+1)+"-", 0), h.at(a.Name) + "spec" + query("plan", p.ID)})
 	}
 	return &view{
 		Page: "plans", Title: "Which swaps go together?", House: h, Body: body, Trail: h.trail(link{h.at(a.Name), a.Name}),

@@ -70,7 +70,7 @@ func (s *Server) swaps(r *http.Request) (*view, error) {
 	body := swapBody{At: h.at(a.Name), Name: a.Name, Layer: layer, Leave: advice.Leave, Take: h.at(a.Name) + "swap", Records: h.Base + "/tried"}
 	var known bool
 	if body.Layers, known = layerLinks(a, advice, body.Take, layer); !known {
-		return nil, &advisor.ChoiceError{What: "layer", Name: layer, Allowed: layerNames(a)}
+		return &view{Go: body.Take}, nil // the layer went, perhaps with a swap
 	}
 	for _, x := range s.maker().SwapPages(advice) {
 		if layer != "" && x.Layer != layer {
@@ -78,7 +78,7 @@ func (s *Server) swaps(r *http.Request) (*view, error) {
 		}
 		n := len(body.Swaps) + 1
 		body.Swaps = append(body.Swaps, swapCard{
-			SwapPage: x, Number: n, Before: droppedBefore(h.State.Tried, stepWords(x.Title, x.Layer)), Doc: partOf(x.Page, "s"+itoa(n)+"-", 2), Spec: h.at(a.Name) + "spec" + query("plan", x.ID),
+			SwapPage: x, Number: n, Before: droppedBefore(h.State.Tried, stepWords(x.Title, x.Layer)), Doc: partOf(x.Page, "s"+itoa(n)+"-", 1), Spec: h.at(a.Name) + "spec" + query("plan", x.ID),
 		})
 	}
 	body.Down = partOf(s.maker().Rejections(advice.Rejections, layer), "d-", 1)
