@@ -211,7 +211,7 @@ func TestBrowserStory(t *testing.T) {
 
 	b.open(page + "/wall/spec")
 	at := act(b, chromedp.Evaluate[string](`document.querySelector('a[href*="sheet.html"]').getAttribute("href")`))
-	if sheet := s.get(at, 200); !strings.Contains(sheet, "Spec sheet: Wall, Willow Bend") {
+	if sheet := s.get(at, 200); !strings.Contains(sheet, "Willow Bend") {
 		t.Error("the sheet is not that of the wall")
 	}
 	b.quiet()
