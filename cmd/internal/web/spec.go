@@ -17,6 +17,7 @@ type specBody struct {
 	At    string
 	Sub   string
 	Doc   documentPart
+	Plain bool // what is described, without a swap
 	Files []link
 }
 
@@ -44,9 +45,9 @@ func (s *Server) spec(r *http.Request) (*view, error) {
 		return nil, err
 	}
 	doc := s.maker().Spec(papers)
-	body := specBody{At: h.at(a.Name), Sub: doc.Sub, Doc: partOf(doc, "", 0)}
+	body := specBody{At: h.at(a.Name), Sub: doc.Sub, Plain: id == advisor.AsDescribed, Doc: partOf(doc, "", 0)}
 	for _, f := range sheetFormats() {
-		body.Files = append(body.Files, link{h.at(a.Name) + "spec/sheet." + f.ending + query("plan", id), f.ending + ": " + f.words})
+		body.Files = append(body.Files, link{h.at(a.Name) + "spec/sheet." + f.ending + query("plan", id), capital(f.words) + " (" + f.ending + ")"})
 	}
 	return &view{
 		Page: "spec", Title: doc.Title, House: h, Body: body, Trail: h.trail(link{h.at(a.Name), a.Name}),
