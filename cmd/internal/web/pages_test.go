@@ -85,8 +85,12 @@ func assembliesOn(page string) []string {
 func TestSuggestions(t *testing.T) {
 	s := newSite(t)
 	for _, c := range [][3]string{
-		{"place", "des mo", "Des Moines, IA"}, {"place", "ia", "Dubuque, IA"}, {"place", "minn", "Minneapolis-St. Paul, MN"},
-		{"material", "plywo", "Plywood sheathing"}, {"coating", "latex", "Latex primer"}, {"finish", "hollow", "Hollow-core door"},
+		{"place", "des mo", "Des Moines, IA"},
+		{"place", "ia", "Dubuque, IA"},
+		{"place", "minn", "Minneapolis-St. Paul, MN"},
+		{"material", "plywo", "Plywood sheathing"},
+		{"coating", "latex", "Latex primer"},
+		{"finish", "hollow", "Hollow-core door"},
 	} {
 		s.wants(s.get("/suggest/"+c[0]+"?q="+strings.ReplaceAll(c[1], " ", "+"), 200), c[2])
 	}
