@@ -210,12 +210,26 @@ func (l *limiter) widen(s *side, goal float64) error {
 	return nil
 }
 
+// stands gives where a side is now.
+func (l *limiter) stands(s *side) float64 {
+	r := s.at(&l.box[s.limit])[0]
+	if s.sign < 0 {
+		return r.Low * s.bound.Best
+	}
+	return r.High * s.bound.Best
+}
+
 // bisect finds the last number of a scale that passes on the way to a goal that
 // does not; it is false where none does.
 func (l *limiter) bisect(s *side, on scale, goal float64) (bool, error) {
-	good, bad := on.within(s.bound.Best, s.sign), on.within(goal, s.sign)
-	if passes, err := l.passes(l.with(s, on.at(good)), s.heat); !passes || err != nil {
-		return false, err
+	from := l.stands(s)
+	good, bad := on.within(from, s.sign), on.within(goal, s.sign)
+	if from == s.bound.Best {
+		if passes, err := l.passes(l.with(s, on.at(good)), s.heat); !passes || err != nil {
+			return false, err
+		}
+	} else {
+		good = on.within(from, -s.sign) // within what passes already
 	}
 	for good != bad && good+s.sign != bad {
 		middle := good + (bad-good)/2
