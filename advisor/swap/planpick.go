@@ -175,14 +175,6 @@ type pick struct {
 	good []string
 }
 
-func membersOf(picks []pick) []member {
-	list := make([]member, len(picks))
-	for i, p := range picks {
-		list[i] = p.member
-	}
-	return list
-}
-
 // able gives the members that clear what can be cleared, or come closest to it:
 // they come before all others.
 func (s *search) able(members []member) []member {
