@@ -95,6 +95,7 @@ func Analyze(ctx context.Context, t rule.Tester, list []*assembly.Assembly) ([]r
 func judged(t rule.Tester, r *analysis.Result) report.Analysis {
 	a := report.Analysis{Result: r, Findings: rule.Evaluate(t, r)}
 	a.Cautions = t.Cautions(rule.SubjectsOf(r), a.Findings, nil)
+	a.Measures = t.Measures(r, a.Findings)
 	return a
 }
 

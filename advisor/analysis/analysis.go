@@ -35,6 +35,8 @@ type Estimate struct {
 type Driver struct {
 	Input     Input
 	Low, High float64
+	Alone     bool // it moves the fact from the best case, all else standing
+	Falls     bool // then: the fact falls as the input rises
 }
 
 // Input names a value of the base or a default that went into a fact.

@@ -41,7 +41,8 @@ func RoomRule(h *assembly.Resolved) climate.Indoor {
 	return rule
 }
 
-// rooms is the air of the rooms; what the description leaves out is a variable.
+// rooms is the air of the rooms; what the description leaves out and what was
+// read on site are variables.
 type rooms struct {
 	heating, cooling airOf
 }
@@ -67,6 +68,10 @@ func (m *model) roomAir(season string, state *assembly.RoomState) airOf {
 		case d.From == season+"-humidity":
 			air.humidity, air.humidityVar = a.SI, m.variableOf(ofRooms, Input{Material: a.ID, Property: "humidity"}, a.Evidence)
 		}
+	}
+	if a := m.base.Assumption("reading-hygrometer"); a != nil && state.Read {
+		air.humidity = state.Readings
+		air.humidityVar = m.variableOf(ofRooms, Input{Material: a.ID, Property: season + "-humidity"}, a.Evidence)
 	}
 	return air
 }

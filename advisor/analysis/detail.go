@@ -30,12 +30,7 @@ func (m *model) detail(out *Variant, ends []corner) error {
 // the first corner is the best case.
 func (m *model) soak(s *Soaked, part int, in *steady.Input, first bool) error {
 	n := len(m.elements)
-	inner, outer := n, 0
-	for i := range m.elements {
-		if m.elements[i].part == part {
-			inner, outer = min(inner, n-1-i), max(outer, n-i)
-		}
-	}
+	inner, outer := m.facesOf(part)
 	s.Part = part
 	// A surface has the vapor pressure of its air: the outer layers are taken as
 	// wet at their inner face only.

@@ -58,7 +58,9 @@ func (s *survey) note(fact, variable int, a, b, from float64) {
 	switch moved := max(math.Abs(a-from), math.Abs(b-from)); {
 	case moved > decisive*math.Abs(from) && moved > negligible:
 		e.Evidence = e.Evidence.Weaker(v.mark)
-		e.Drivers = append(e.Drivers, Driver{Input: v.input, Low: min(a, b), High: max(a, b)})
+		e.Drivers = append(e.Drivers, Driver{
+			Input: v.input, Low: min(a, b), High: max(a, b), Alone: from == s.values[fact], Falls: a > b,
+		})
 	case weak(v.mark):
 		e.Minor++
 	}

@@ -118,6 +118,8 @@ func takes(d *kb.Duty, v *assembly.Variant, i int) kb.Verdict {
 		return kb.Yes
 	case p.Cavity || d.ID == "brace" || d.ID == "resist-fire":
 		return kb.No
+	case d.Combine == "series" && outsideFraming(v, i):
+		return kb.No
 	}
 	verdict := kb.No
 	for _, m := range slices.Concat(materialsOf(p), p.CoatsIn, p.CoatsOut) {
@@ -132,6 +134,12 @@ func takes(d *kb.Duty, v *assembly.Variant, i int) kb.Verdict {
 		}
 	}
 	return verdict
+}
+
+// outsideFraming says whether a layer lies on the first side of a framed one: it
+// slows no vapor of the room before the cold sheathing.
+func outsideFraming(v *assembly.Variant, i int) bool {
+	return slices.ContainsFunc(v.Layers[i+1:], func(p *assembly.Part) bool { return p.Framed })
 }
 
 // chain holds the weather side to cladding and a water-resistive barrier; the

@@ -51,6 +51,9 @@ func (m *model) analyze(first *marks) (*Variant, error) {
 	if err := m.moisture(out, first); err != nil {
 		return nil, err
 	}
+	if err := m.woodReadings(out); err != nil {
+		return nil, err
+	}
 	out.Levels = m.levels()
 	name(out.Facts)
 	for i := range out.Layers {
@@ -155,6 +158,14 @@ func usedAssumptions(a *assembly.Assembly) []string {
 				used["closed-gap-air-layer"] = true
 			}
 		}
+	}
+	for _, t := range a.Taken {
+		if t.Moisture > 0 {
+			used[pinMeter] = true
+		}
+	}
+	if a.House.Heating.Read || a.House.Cooling != nil && a.House.Cooling.Read {
+		used["reading-hygrometer"] = true
 	}
 	if a.Between[0] == "ground" {
 		used["ground-diffusivity"] = true

@@ -177,7 +177,7 @@ func (p *page) proposalBody(n int, x *swap.Proposal, said map[string]int) {
 	p.gains(x)
 	p.losses(x)
 	p.dutyChanges(x)
-	p.needs(x.Needs)
+	p.confirm(x.Needs, x.Duties, x.Cautions)
 	p.asks(x.Asks)
 	p.proposalCautions(n, x.Cautions, said)
 }
@@ -190,6 +190,8 @@ func changes(list []swap.Change) []Text {
 		switch {
 		case c.Layer == swap.BesideLayers:
 			text = "Beside it: " + lower(stop(c.To))
+		case c.Stays:
+			text = fmt.Sprintf("%s: stays; %s.", capital(c.Layer), c.To)
 		case c.From == "":
 			text = fmt.Sprintf("%s: %s, added.", capital(c.Layer), c.To)
 		case c.To == "":

@@ -43,6 +43,7 @@ type ChangeData struct {
 	Layer string `json:"layer"`
 	From  string `json:"from,omitempty"`
 	To    string `json:"to,omitempty"`
+	Stays bool   `json:"stays,omitempty"` // the layer stays, and To says what is new
 }
 
 // ComparedData is one fact before and after.

@@ -16,6 +16,7 @@ type Analysis struct {
 	Result   *analysis.Result
 	Findings []rule.Finding
 	Cautions []rule.Caution
+	Measures []rule.Measure
 }
 
 // Analysis makes the page of analyzed assemblies of one house.
@@ -24,6 +25,10 @@ func (m Maker) Analysis(list []Analysis) *Document {
 	for _, a := range list {
 		p.begin(len(list), a.Result.Assembly)
 		p.analysis(a)
+	}
+	if len(list) != 1 {
+		p.deeper = 0
+		p.toMeasure(list)
 	}
 	return p.finish()
 }
@@ -42,6 +47,7 @@ func (m Maker) housePage(n int, at func(int) *assembly.Assembly) *page {
 
 // begin begins the part of an assembly on a page of several.
 func (p *page) begin(n int, a *assembly.Assembly) {
+	p.at = a.Name
 	if n > 1 {
 		p.deeper = 0
 		p.heading(1, capital(a.Name))
@@ -56,6 +62,10 @@ func (p *page) analysis(a Analysis) {
 	if len(a.Findings) > 0 {
 		p.heading(1, "What stands out")
 		p.findings(a.Findings)
+	}
+	p.taken(a.Result.Assembly.House, a.Result.Assembly)
+	if p.deeper == 0 {
+		p.toMeasure([]Analysis{a})
 	}
 	p.heading(1, "Layer by layer")
 	p.cutaway(a.Result)

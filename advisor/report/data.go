@@ -70,6 +70,8 @@ type AssemblyData struct {
 	Drying      []DryingData     `json:"drying,omitempty"`
 	Findings    []FindingData    `json:"findings"`
 	Cautions    []CautionData    `json:"cautions"`
+	Measure     []ToMeasureData  `json:"measure,omitempty"`
+	Readings    []ReadingData    `json:"readings,omitempty"`
 	Assumptions []AssumptionData `json:"assumptions"`
 	Models      []string         `json:"models"`
 	Warnings    []string         `json:"warnings"`
@@ -94,8 +96,10 @@ type FindingData struct {
 	Layer    string       `json:"layer,omitempty"`
 	Say      string       `json:"say"`
 	Why      string       `json:"why"`
+	Left     string       `json:"left,omitempty"`
 	Settle   string       `json:"settle,omitempty"`
 	Decider  string       `json:"decider,omitempty"`
+	Turns    []TurnData   `json:"turns,omitempty"`
 	Because  []ReasonData `json:"because,omitempty"`
 	Rows     []RowData    `json:"rows,omitempty"`
 	Cautions []string     `json:"cautions,omitempty"`
@@ -149,6 +153,7 @@ func (m Maker) AnalysisData(list []Analysis) []AssemblyData {
 	out := make([]AssemblyData, len(list))
 	for i, a := range list {
 		out[i] = m.assemblyData(a.Result, a.Findings, a.Cautions)
+		out[i].Measure = toMeasureData(a.Measures)
 	}
 	return out
 }
@@ -158,6 +163,9 @@ func (m Maker) assemblyData(r *analysis.Result, found []rule.Finding, cautions [
 		Name: r.Assembly.Name, Kind: string(r.Assembly.Kind), Between: sides(r.Assembly), Findings: findingsData(found),
 		Cautions: cautionsData(cautions), Models: r.Models, Warnings: r.Warnings, Drying: dryingData(r.Variants[0]),
 		Hourly: hourlyData(r.Hourly),
+	}
+	for _, t := range r.Assembly.Taken {
+		d.Readings = append(d.Readings, ReadingData{Layer: t.Layer, Date: t.Date, What: t.What, Before: t.Before})
 	}
 	for _, v := range r.Variants {
 		vd := VariantData{Facts: m.factsData(v.Facts)}
@@ -254,8 +262,13 @@ func findingsData(list []rule.Finding) []FindingData {
 	for i, f := range list {
 		d := FindingData{
 			Rule: f.Rule, Title: f.Title, Kind: string(f.Kind), Level: string(f.Level), Verdict: f.Verdict, Layer: f.Layer,
-			Say: f.Say, Why: f.Why, Settle: f.Settle, Decider: f.Decider, Cautions: f.Cautions, Evidence: f.Mark,
+			Say: f.Say, Why: f.Why, Left: f.Left, Settle: f.Settle, Decider: f.Decider, Cautions: f.Cautions, Evidence: f.Mark,
 			Because: reasonsData(f.Because),
+		}
+		if f.Hinge != nil {
+			for _, t := range f.Hinge.Turns {
+				d.Turns = append(d.Turns, TurnData{At: t.At, Answer: t.Answer, Value: t.Value})
+			}
 		}
 		for _, r := range f.Rows {
 			d.Rows = append(d.Rows, RowData{Row: r.Row, Verdict: r.Verdict, Because: reasonsData(r.Because), Source: basisData(r.Basis)})

@@ -5,20 +5,21 @@ import (
 	"slices"
 	"strings"
 
+	"relath/advisor/rule"
 	"relath/kb"
 	"relath/kb/quantity"
 )
 
 // Explain makes the page of whatever entry of the base an id names: a rule, a
 // code table, a table to be read, a fact, a source, a caution, a recipe, a property, a model, a
-// duty, an assumption, a term or a mark of evidence. An id that names several
+// duty, a measurement, an assumption, a term or a mark of evidence. An id that names several
 // gets all of them. It is false when the base has no such entry.
 func (m Maker) Explain(id string) (*Document, bool) {
 	p := m.page(id, "")
 	known := false
 	for _, write := range []func(string) bool{
 		p.explainRule, p.explainTable, p.explainLookup, p.explainFact, p.explainModel, p.explainProperty, p.explainDuty,
-		p.explainCaution, p.explainRecipe, p.explainAssumption, p.explainTerm, p.explainSource, p.explainMark,
+		p.explainCaution, p.explainMeasurement, p.explainRecipe, p.explainAssumption, p.explainTerm, p.explainSource, p.explainMark,
 	} {
 		known = write(id) || known
 	}
@@ -43,6 +44,7 @@ func (m Maker) Explained() [][2]string {
 	add("property", ids(b.Properties, func(x *kb.Property) string { return x.ID }))
 	add("duty", ids(b.Duties, func(x *kb.Duty) string { return x.ID }))
 	add("caution", ids(b.Cautions, func(x *kb.Caution) string { return x.ID }))
+	add("measurement", ids(b.Measurements, func(x *kb.Measurement) string { return x.ID }))
 	add("recipe", ids(b.Recipes, func(x *kb.Recipe) string { return x.ID }))
 	add("assumption", ids(b.Assumptions, func(x *kb.Assumption) string { return x.ID }))
 	add("term", ids(b.Terms, func(x *kb.Term) string { return x.ID }))
@@ -72,6 +74,9 @@ func (p *page) explainRule(id string) bool {
 	p.para(lead, say(fmt.Sprintf("%s, %s.", kindWord(r.Kind), levelWords(r.Level)), p.bases(r.Basis)...))
 	p.para(plain, say(p.pattern(r.Say)))
 	p.para(plain, say(r.Why))
+	if r.Left != "" {
+		p.para(plain, say("If nothing is done: "+lower(r.Left)))
+	}
 	if r.Settle != "" {
 		p.para(plain, say("To settle it: "+lower(r.Settle)))
 	}
@@ -99,7 +104,11 @@ func (p *page) explainTable(id string) bool {
 		p.conditions("It does not apply: "+r.Row, r.When)
 	}
 	for _, r := range t.Accept {
-		p.conditions("It accepts: "+r.Row, r.When)
+		row := "It accepts: " + r.Row
+		if r.Asks != "" {
+			row += " (depends on " + r.Asks + ")"
+		}
+		p.conditions(row, r.When)
 	}
 	p.namedCautions(t.Cautions)
 	p.example("An example on which it speaks", t.Avoid)
@@ -290,6 +299,17 @@ func (p *page) explainCaution(id string) bool {
 	p.sort("Caution", c.Title)
 	p.para(caution, p.cautionWords(c))
 	p.conditions("It is printed wherever all of this holds", c.When)
+	return true
+}
+
+func (p *page) explainMeasurement(id string) bool {
+	m := p.Base.Measurement(id)
+	if m == nil {
+		return false
+	}
+	p.sort("Measurement", m.Title)
+	p.measuring(placed{Measure: rule.Measure{Of: m}})
+	p.namedCautions(m.Cautions)
 	return true
 }
 

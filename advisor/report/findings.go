@@ -56,10 +56,24 @@ func (p *page) finding(f rule.Finding) {
 	p.heading(2, f.Title)
 	p.para(plain, say(fmt.Sprintf("%s, %s. %s %s.", kindWord(f.Kind), levelWords(f.Level), question(f.Kind), capital(string(f.Verdict)))))
 	p.para(plain, p.findingText(f))
-	p.para(plain, say(f.Why))
+	p.because(f)
 	p.para(plain, say(p.decides(f)))
 	p.list(p.numbers(f)...)
 	p.rows(f)
+}
+
+// because says why a finding matters and what it costs to do nothing, once on a
+// page: a finding of several assemblies points back.
+func (p *page) because(f rule.Finding) {
+	if at, told := p.told[f.Why]; told && at != p.at {
+		p.para(plain, say("Why it matters is said at the "+at+"."))
+		return
+	}
+	p.told[f.Why] = p.at
+	p.para(plain, say(f.Why))
+	if f.Left != "" {
+		p.para(plain, say("If nothing is done: "+lower(f.Left)))
+	}
 }
 
 // findingText is the sentence of a finding with its mark, its sources and the
@@ -77,13 +91,50 @@ func (p *page) findingText(f rule.Finding) Text {
 // decides says what decides a finding that depends or is unknown.
 func (p *page) decides(f rule.Finding) string {
 	var parts []string
-	if f.Decider != "" {
-		parts = append(parts, "What decides: "+stop(f.Decider))
+	if words := decider(f); words != "" {
+		parts = append(parts, "What decides: "+words)
 	}
 	if f.Settle != "" && f.Verdict != kb.No {
 		parts = append(parts, "To settle it: "+lower(stop(f.Settle)))
 	}
 	return strings.Join(parts, " ")
+}
+
+// decider names what a finding turns on and how it turns there.
+func decider(f rule.Finding) string {
+	h := f.Hinge
+	switch {
+	case f.Decider == "":
+		return ""
+	case h == nil || len(h.Turns) == 0:
+		return stop(f.Decider)
+	case !differs(h.Turns):
+		return stop(h.Name) + " Alone it does not turn the answer."
+	}
+	return h.Name + ". " + capital(stop(turning(f.Kind, h)))
+}
+
+// turning says which setting of a hinge gives which answer.
+func turning(kind kb.FindingKind, h *rule.Hinge) string {
+	at := make(map[kb.Verdict][]string)
+	for _, t := range h.Turns {
+		words := t.At
+		if t.Value != "" {
+			words += " (" + lower(t.Value) + ")"
+		}
+		at[t.Answer] = append(at[t.Answer], words)
+	}
+	var parts []string
+	for _, v := range []kb.Verdict{kb.Yes, kb.Depends, kb.Unknown, kb.No} {
+		if len(at[v]) > 0 {
+			parts = append(parts, string(v)+" with "+join(at[v], "or"))
+		}
+	}
+	return question(kind) + " " + capital(strings.Join(parts, "; "))
+}
+
+func differs(turns []rule.Turn) bool {
+	return slices.ContainsFunc(turns, func(t rule.Turn) bool { return t.Answer != turns[0].Answer })
 }
 
 // lower begins words within a sentence, unless they begin with a name or an
@@ -154,8 +205,17 @@ func lacks(r rule.RowResult) string {
 
 // cautions writes hazards of the work, each in full.
 func (p *page) cautions(list []rule.Caution) {
+	var again []string
 	for _, c := range list {
+		if p.warned[c.Caution.ID] {
+			again = append(again, c.Caution.Title)
+			continue
+		}
+		p.warned[c.Caution.ID] = true
 		p.para(caution, p.cautionText(c))
+	}
+	if len(again) > 0 {
+		p.para(caution, say("As said above: "+inRow(again)+"."))
 	}
 }
 

@@ -18,6 +18,7 @@ import (
 func (m Maker) HouseAnalysis(h *assembly.Resolved, whole *house.Result, list []Analysis) *Document {
 	p := m.page(h.House.House, m.whereHouse(h))
 	p.house(whole)
+	p.toMeasure(list)
 	for _, a := range list {
 		p.begin(max(2, len(list)), a.Result.Assembly)
 		p.analysis(a)
@@ -272,6 +273,7 @@ func (p *page) houseCautions(list []house.Called) {
 	p.heading(1, "Cautions in the house")
 	for _, c := range list {
 		t := p.cautionWords(c.Caution)
+		p.warned[c.Caution.ID] = true
 		word := "Called for by: "
 		if !c.Certain {
 			word = "It may apply: "

@@ -23,12 +23,16 @@ type page struct {
 	Maker
 	doc    *Document
 	known  map[Note]int
-	deeper int  // how far headings stand below their level
-	listed bool // what was laid over the base stands in a table
+	deeper int               // how far headings stand below their level
+	listed bool              // what was laid over the base stands in a table
+	at     string            // the assembly that is being written
+	told   map[string]string // reasons of findings, by the assembly where they were given first
+	aired  bool              // the readings of room air were said
+	warned map[string]bool   // cautions that were given in full
 }
 
 func (m Maker) page(title, sub string) *page {
-	return &page{Maker: m, doc: &Document{Title: title, Sub: sub}, known: make(map[Note]int)}
+	return &page{Maker: m, doc: &Document{Title: title, Sub: sub}, known: make(map[Note]int), told: make(map[string]string), warned: make(map[string]bool)}
 }
 
 // note gives the number of a footnote; the same note has one number.

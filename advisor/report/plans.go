@@ -206,7 +206,7 @@ func (p *page) planBody(n int, of *swap.Planning, x *swap.Plan, said map[string]
 	p.verified(x.Hourly)
 	p.para(plain, say(whatDecides(x)))
 	p.dutyTable(x.Duties)
-	p.needs(x.Needs)
+	p.confirm(x.Needs, x.Duties, x.Cautions)
 	p.asks(x.Asks)
 	p.planCautions(n, x.Cautions, said)
 }

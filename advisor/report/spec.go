@@ -11,6 +11,7 @@ import (
 	"relath/advisor/rule"
 	"relath/advisor/swap"
 	"relath/advisor/takeoff"
+	"relath/kb"
 )
 
 // Plan is a set of swaps for one assembly, applied one after the other and
@@ -180,7 +181,7 @@ func (p *page) specAssembly(x *Plan) {
 	p.deeper = 1
 	p.beforeAfter(x)
 	p.specFindings(x)
-	p.duties(analysis.Covers(p.Base, a, x.After.Variants[0].Of))
+	p.handedOver(x)
 	if len(x.Others) > 0 {
 		p.para(quiet, say("These swaps hold up here too and can be chosen with --plan: "+strings.Join(x.Others, ", ")+"."))
 	}
@@ -254,26 +255,20 @@ func stood(r *analysis.Result, layer string) bool {
 	return slices.ContainsFunc(partsOf(r), func(part *assembly.Part) bool { return part.Name == layer && part.State == "existing" })
 }
 
-// specAgree says who must agree before the work, and what is open.
+// specAgree says who must agree before the work, by person, and what is open.
 func (p *page) specAgree(s *Spec) {
-	var needs, asks []string
+	var needs []kb.Need
+	var duties []swap.DutyChange
+	var asks []string
 	for i := range s.Plans {
 		for _, step := range s.Plans[i].Steps {
-			for _, n := range step.Needs {
-				needs = append(needs, needWords(n))
-			}
-			for _, a := range step.Asks {
-				asks = append(asks, "To find out first: "+stop(a))
-			}
+			needs, duties, asks = append(needs, step.Needs...), append(duties, step.Duties...), append(asks, step.Asks...)
 		}
 	}
-	var items []Text
-	for _, text := range unique(append(needs, asks...)) {
-		items = append(items, say(text))
-	}
-	if len(items) > 0 {
+	if len(needs)+len(asks)+len(s.cautionsOf()) > 0 {
 		p.heading(1, "Who must agree and what must be known first")
-		p.list(items...)
+		p.confirm(needs, duties, s.cautionsOf())
+		p.asks(unique(asks))
 	}
 }
 

@@ -34,6 +34,7 @@ func (m Maker) Understood(h *assembly.Resolved) *Document {
 		p.heading(1, "What is left open")
 		p.list(open...)
 	}
+	p.taken(h, h.Assemblies...)
 	if len(h.Defaults) > 0 {
 		p.heading(1, "What was assumed")
 		p.list(p.defaults(h)...)

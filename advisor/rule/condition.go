@@ -147,6 +147,7 @@ func (t Tester) turned(list []Reason) []Reason {
 	out := slices.Clone(list)
 	for i := range out {
 		out[i].Verdict = not(out[i].Verdict)
+		out[i].negated = !out[i].negated
 		if f := t.Base.Fact(out[i].Fact); f != nil && f.Type == "quantity" {
 			out[i].Unlikely = !out[i].Unlikely
 		}
@@ -172,6 +173,7 @@ func (t Tester) leaf(c *kb.Condition, s Subject, layer int) Answer {
 	case len(c.Words) > 0:
 		r.Verdict = worded(e, c.Words)
 	default:
+		r.test = c
 		r.Verdict = compared(e.Range, c)
 		r.Unlikely = compared(quantity.Exact(e.Range.Best), c) == kb.No
 	}

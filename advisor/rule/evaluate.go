@@ -1,7 +1,6 @@
 package rule
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -51,15 +50,12 @@ func (t Tester) rule(rule *kb.Rule, r *analysis.Result) (Finding, bool) {
 	at := strongest(answers)
 	f := Finding{
 		Rule: rule.ID, Title: rule.Title, Kind: rule.Kind, Level: rule.Level, Layer: answers[at].Layer,
-		Why: rule.Why, Settle: rule.Settle, Cautions: rule.Cautions, Basis: rule.Basis, Because: answers[at].Because,
+		Why: rule.Why, Left: rule.Left, Settle: rule.Settle, Measure: rule.Measure, Cautions: rule.Cautions, Basis: rule.Basis, Because: answers[at].Because,
 	}
 	f.Say = t.Fill(rule.Say, f.Layer, SubjectOf(r.Variants[at]))
 	f.Verdict = joined
 	if joined == kb.Yes {
-		f.Verdict = kb.No
-		if rule.Verdict != "" {
-			f.Verdict = rule.Verdict
-		}
+		f.Verdict = yesOf(rule)
 	}
 	if f.Verdict == kb.Unknown && rule.Kind != "data-gap" {
 		if !gapMatters(f) {
@@ -69,8 +65,16 @@ func (t Tester) rule(rule *kb.Rule, r *analysis.Result) (Finding, bool) {
 	}
 	f.soften(existing)
 	f.mark()
-	t.decide(&f, r, answers)
+	t.decide(&f, r, answers, yesOf(rule))
 	return f, true
+}
+
+// yesOf gives the answer of a finding whose conditions hold.
+func yesOf(rule *kb.Rule) kb.Verdict {
+	if rule.Verdict != "" {
+		return rule.Verdict
+	}
+	return kb.No
 }
 
 // soften turns a code finding on an untouched existing assembly into
@@ -153,128 +157,4 @@ func (f *Finding) mark() {
 		}
 	}
 	f.Mark = f.Mark.Weaker(limits)
-}
-
-// decide names the input that decides a finding that depends: the doubt that
-// turns it, else the strongest driver of the fact that straddles its limit.
-func (t Tester) decide(f *Finding, r *analysis.Result, answers []Answer) {
-	if t.Mute || f.Verdict != kb.Depends && f.Verdict != kb.Unknown {
-		return
-	}
-	if text := turningDoubt(r, answers); text != "" {
-		f.Decider = text
-		return
-	}
-	for _, reason := range f.Because {
-		if reason.Verdict != kb.Depends && reason.Verdict != kb.Unknown {
-			continue
-		}
-		f.Unlikely = f.Unlikely || reason.Verdict == kb.Depends && reason.Unlikely
-		if f.Decider == "" {
-			f.Decider = t.deciderOf(reason, r)
-		}
-	}
-}
-
-// deciderOf names the strongest driver behind a reason, or its fact.
-func (t Tester) deciderOf(reason Reason, r *analysis.Result) string {
-	e := r.Variants[0].Facts[reason.Fact]
-	switch {
-	case reason.Layer != "":
-		return t.title(reason.Fact) + " of " + reason.Layer
-	case len(e.Drivers) == 0:
-		return t.title(reason.Fact)
-	}
-	in := e.Drivers[0].Input
-	if a := t.Base.Assumption(in.Material); a != nil {
-		return a.Title
-	}
-	return fmt.Sprintf("%s of %s (%s)", strings.ReplaceAll(in.Property, "-", " "), in.Layer, t.nameOf(in.Material))
-}
-
-// nameOf gives the name of a material or a measured system.
-func (t Tester) nameOf(id string) string {
-	if m := t.Base.Material(id); m != nil {
-		return m.Name
-	}
-	if s := t.Base.System(id); s != nil {
-		return s.Name
-	}
-	return id
-}
-
-// turningDoubt finds the doubt that decides: one whose choices alone separate
-// the answers, else the first that turns an answer while the others stand.
-func turningDoubt(r *analysis.Result, answers []Answer) string {
-	for d, doubt := range r.Assembly.Doubts {
-		if by, clean := choices(r, answers, d); clean && differ(by) {
-			return doubtText(doubt.Where, doubt.Choices, by)
-		}
-	}
-	for d, doubt := range r.Assembly.Doubts {
-		if turns(r, answers, d) {
-			return doubt.Where
-		}
-	}
-	return ""
-}
-
-// choices gives the answer for each choice of a doubt; it is not clean when
-// one choice has several answers.
-func choices(r *analysis.Result, answers []Answer, doubt int) (by map[string]kb.Verdict, clean bool) {
-	by = make(map[string]kb.Verdict)
-	for i, v := range r.Variants {
-		choice := v.Of.Settled[doubt].Choice
-		if old, ok := by[choice]; ok && old != answers[i].Verdict {
-			return nil, false
-		}
-		by[choice] = answers[i].Verdict
-	}
-	return by, true
-}
-
-// differ says whether the choices have more than one answer.
-func differ(by map[string]kb.Verdict) bool {
-	seen := make(map[kb.Verdict]bool)
-	for _, v := range by {
-		seen[v] = true
-	}
-	return len(seen) > 1
-}
-
-// turns says whether two variants that differ in this doubt alone have
-// different answers.
-func turns(r *analysis.Result, answers []Answer, doubt int) bool {
-	first := make(map[string]kb.Verdict)
-	for i, v := range r.Variants {
-		others := ""
-		for _, s := range v.Of.Settled {
-			if s.Doubt != doubt {
-				others += s.Choice + "\n"
-			}
-		}
-		if old, ok := first[others]; ok && old != answers[i].Verdict {
-			return true
-		}
-		first[others] = answers[i].Verdict
-	}
-	return false
-}
-
-// doubtText words how a finding turns over the choices of a doubt.
-func doubtText(where string, choices []string, by map[string]kb.Verdict) string {
-	words := map[kb.Verdict]string{kb.Yes: "it holds", kb.Depends: "it depends", kb.Unknown: "it is not known", kb.No: "it does not hold"}
-	var parts []string
-	for _, v := range []kb.Verdict{kb.Yes, kb.Depends, kb.Unknown, kb.No} {
-		var such []string
-		for _, c := range choices {
-			if answer, ok := by[c]; ok && answer == v {
-				such = append(such, c)
-			}
-		}
-		if len(such) > 0 {
-			parts = append(parts, fmt.Sprintf("with %s %s", strings.Join(such, ", "), words[v]))
-		}
-	}
-	return where + ": " + strings.Join(parts, ", ")
 }

@@ -17,9 +17,12 @@ type Finding struct {
 	Layer    string     // name of the layer it is about, or empty
 	Say      string     // one sentence, filled in
 	Why      string
-	Settle   string // what to measure or choose, for depends and unknown
-	Decider  string // the input that decides it: a doubt or a driver
-	Unlikely bool   // it depends on figures, and by the best of them it does not hold
+	Left     string   // what it costs to do nothing about what stands, or empty
+	Settle   string   // what to measure or choose, for depends and unknown
+	Decider  string   // the input that decides it: a doubt or a driver
+	Hinge    *Hinge   // the same with how it turns, or nil
+	Measure  []string // ids of measurements that settle it
+	Unlikely bool     // it depends on figures, and by the best of them it does not hold
 	Because  []Reason
 	Rows     []RowResult // for tables: every row and what it lacks
 	Cautions []string    // ids
@@ -36,6 +39,9 @@ type Reason struct {
 	Mark    kb.Evidence
 
 	Unlikely bool // a figure is on both sides of its limit, the best of it on the side where the condition fails
+
+	test    *kb.Condition // the comparison behind it, for figures
+	negated bool          // the condition is under a negation
 }
 
 // RowResult is one row of a table and how it went.

@@ -31,7 +31,7 @@ func (t Tester) table(table *kb.Table, r *analysis.Result) (Finding, bool) {
 	f.Say = t.Fill(table.Otherwise.Say, "", SubjectOf(r.Variants[at]))
 	f.soften(untouched(r))
 	f.mark()
-	t.decide(&f, r, answers)
+	t.decide(&f, r, answers, kb.No)
 	return f, true
 }
 
@@ -43,14 +43,14 @@ func (t Tester) tableOn(table *kb.Table, s Subject) (Answer, []RowResult) {
 		return Answer{Verdict: kb.No}, nil
 	}
 	accepted := kb.No
-	for _, row := range table.Except {
-		accepted = or(accepted, t.All(row.When, s).Verdict)
+	for i := range table.Except {
+		accepted = or(accepted, t.row(&table.Except[i], s).Verdict)
 	}
 	var results []RowResult
 	because := applies.Because
 	for i := range table.Accept {
 		row := &table.Accept[i]
-		a := t.All(row.When, s)
+		a := t.row(row, s)
 		accepted = or(accepted, a.Verdict)
 		basis := table.Basis[0]
 		if row.Basis != nil {
@@ -62,6 +62,16 @@ func (t Tester) tableOn(table *kb.Table, s Subject) (Answer, []RowResult) {
 		}
 	}
 	return Answer{Verdict: and(applies.Verdict, not(accepted)), Because: because}, results
+}
+
+// row tests a row: one that depends on somebody never surely holds.
+func (t Tester) row(row *kb.Row, s Subject) Answer {
+	a := t.All(row.When, s)
+	if row.Verdict == kb.Depends && a.Verdict == kb.Yes {
+		a.Verdict = kb.Depends
+		a.Because = append(a.Because, Reason{Text: row.Asks, Verdict: kb.Depends, Mark: kb.Read})
+	}
+	return a
 }
 
 // Rows gives every row of a table on an analysis, and whether the table

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"relath/advisor/analysis"
@@ -69,8 +70,15 @@ func (t Tester) wordText(c *kb.Condition, e analysis.Estimate) string {
 		verb = "is not"
 	}
 	want := strings.Join(c.Words, " or ")
-	if f := t.Base.Fact(c.Fact); f != nil && f.Of == "" && len(e.Words) == 1 {
-		return fmt.Sprintf("%s is %s", f.Title, e.Words[0])
+	f := t.Base.Fact(c.Fact)
+	switch {
+	case f == nil:
+	case f.Of == "" && len(e.Words) == 1 && slices.Contains(f.Words, "yes"):
+		return f.Title + ": " + e.Words[0]
+	case f.Of == "" && len(e.Words) == 1, f.Of == "" && e.Mixed:
+		return fmt.Sprintf("%s is %s", f.Title, strings.Join(e.Words, " or "))
+	case f.Of != "":
+		want = strings.ReplaceAll(want, "-", " ")
 	}
 	return fmt.Sprintf("%s %s %s", t.title(c.Fact), verb, want)
 }

@@ -35,6 +35,7 @@ func (f *finder) apply(c candidate) (applied, error) {
 	default:
 		e.run()
 	}
+	e.described.Readings = f.standing(e.described)
 	house, err = reread(house, f.of.Index)
 	return applied{house, e.changes, e.asks}, err
 }
@@ -185,8 +186,17 @@ func (e *edit) run() {
 	}
 	old := e.described.Layers[first:last]
 	var fresh []assembly.Layer
+	kept := 0
 	for i := range e.c.recipe.With {
-		fresh = append(fresh, e.layer(&e.c.recipe.With[i], old))
+		n := &e.c.recipe.With[i]
+		if n.Keep == "layer" && kept < len(old) {
+			fresh = append(fresh, keptLayer(n, &old[kept]))
+		} else {
+			fresh = append(fresh, e.layer(n, old))
+		}
+		if n.Keep != "" {
+			kept++
+		}
 	}
 	e.describe(old, fresh)
 	before, after := e.beside()
@@ -236,6 +246,12 @@ func (e *edit) describe(old, fresh []assembly.Layer) {
 		ch := Change{Layer: old[i].Name.Value, From: e.was(e.c.at + i)}
 		if j := into[i]; j >= 0 {
 			ch.To, taken[j] = e.newWords(&fresh[j]), true
+			if news, stays := e.news(&old[i], &fresh[j]); stays {
+				ch = Change{Layer: ch.Layer, To: news, Stays: true}
+			}
+			if ch.Stays && ch.To == "" {
+				continue
+			}
 		}
 		if ch.From != ch.To { // a layer that only takes another duty stays as it is
 			e.changes = append(e.changes, ch)

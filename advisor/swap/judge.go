@@ -225,12 +225,23 @@ func useless(p *Proposal, share float64) []string {
 	if len(reasons) > 0 || clears(p) {
 		return reasons
 	}
+	if gains(p) {
+		return nil
+	}
 	for _, x := range p.Compare {
 		if x.Change == better && (x.Fact.WorthFor == "" || p.Recipe != nil) && worthwhile(&x, share) {
 			return nil
 		}
 	}
-	return []string{"it clears no finding, and neither drying, condensate, glue, mold food, storage nor heat loss gets better"}
+	return []string{"it clears no finding, brings no duty that is missing, and neither drying, condensate, glue, mold food, storage nor heat loss gets better"}
+}
+
+// gains says whether a recipe brings a duty that it is meant to bring and that
+// nobody took before.
+func gains(p *Proposal) bool {
+	return p.Recipe != nil && slices.ContainsFunc(p.Duties, func(d DutyChange) bool {
+		return (d.Was == kb.No && d.Verdict != kb.No || d.Was != kb.Yes && d.Verdict == kb.Yes) && slices.Contains(p.Recipe.Gains, d.Duty)
+	})
 }
 
 // clears says whether a finding is cleared that is worth it.

@@ -62,6 +62,7 @@ func (f *finder) withAir(ctx context.Context, humidity float64) (*AirMove, error
 	if house.Indoor.Heating == nil {
 		house.Indoor.Heating = &assembly.RoomAir{}
 	}
+	house.Indoor.Readings = nil // they speak of the air as it is
 	house.Indoor.Heating.Humidity = strict.Text{Value: fmt.Sprintf("%.0f %%", 100*humidity)}
 	if house, err = reread(house, f.of.Index); err != nil {
 		return nil, err

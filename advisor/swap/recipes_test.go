@@ -48,6 +48,22 @@ with: [{name: board, material: gypsum-board, thickness: same, coats: {keep: yes,
 replaces: [[{terms: [plastic-film]}]]
 with: [{name: membrane, material: variable-retarder-polyamide}]
 `,
+		"stays-and-seals": `
+replaces: [[{form: [framing]}], [{terms: [gypsum-board]}]]
+with:
+  - {name: any, keep: layer, performs: [brace]}
+  - {name: membrane, material: variable-retarder-polyamide, sealed: yes}
+  - {name: any, keep: layer, sealed: yes}
+`,
+		"seals": `
+replaces: [[{terms: [gypsum-board]}]]
+with: [{name: any, keep: layer, sealed: yes}]
+gains: [stop-air]
+`,
+		"seals-for-nothing": `
+replaces: [[{terms: [gypsum-board]}]]
+with: [{name: any, keep: layer, sealed: yes}]
+`,
 		"fill": `
 replaces: [[{form: [framing]}]]
 with: [{name: bay, keep: framing, material: wood-fiber-batt}]

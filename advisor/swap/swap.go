@@ -66,6 +66,7 @@ type Change struct {
 	Layer string
 	From  string // in words; empty: added
 	To    string // in words; empty: taken out
+	Stays bool   // the layer stays, and To says what is new about it
 }
 
 // Compared is one fact before and after.

@@ -101,11 +101,21 @@ func difference(before, after analysis.Estimate) analysis.Estimate {
 func goneParts(c candidate, s scene) []*assembly.Part {
 	var list []*assembly.Part
 	for _, p := range s.before.Of.Layers {
-		if p.Layer >= c.at && p.Layer < c.at+c.span() {
+		if p.Layer >= c.at && p.Layer < c.at+c.span() && !(c.keepsLayers() && stays(p, s.after)) {
 			list = append(list, p)
 		}
 	}
 	return list
+}
+
+// keepsLayers says whether a recipe leaves layers of its run as they are.
+func (c candidate) keepsLayers() bool {
+	return c.recipe != nil && slices.ContainsFunc(c.recipe.With, func(n kb.NewLayer) bool { return n.Keep == "layer" })
+}
+
+// stays says whether a part is there after a change as it was.
+func stays(p *assembly.Part, after *analysis.Variant) bool {
+	return slices.ContainsFunc(after.Of.Layers, func(q *assembly.Part) bool { return identity(p) == identity(q) })
 }
 
 // freshParts lists the parts that were not there before: of another material,
@@ -223,7 +233,7 @@ func opens(c candidate, s scene) string {
 		return "nothing"
 	}
 	for i, p := range s.before.Of.Layers {
-		if p.Layer >= c.at && p.Layer < c.at+c.span() {
+		if p.Layer >= c.at && p.Layer < c.at+c.span() && !(c.keepsLayers() && stays(p, s.after)) {
 			if slices.Contains(s.before.Layers[i].Facts["side"].Words, "outside") {
 				return "outside"
 			}
