@@ -91,7 +91,7 @@ func (s *Server) edited(file string, now []byte, form url.Values) (text []byte, 
 	if bytes.Equal(text, before) {
 		return now, "", e.goal(file), nil // nothing was changed, so that the layout of the file stays
 	}
-	_, err = advisor.Load(s.Base, file, text)
+	_, err = s.load(s.life, file, text) // the page that comes next needs it too
 	return text, e.what, e.goal(file), err
 }
 
