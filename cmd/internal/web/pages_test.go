@@ -10,7 +10,7 @@ import (
 
 // addresses lists the pages of houses.
 func (s *site) addresses(houses ...string) []string {
-	list := []string{"/", "/search", "/search?q=drywall", "/show/osb", "/show/gypsum-board?coats=usual", "/show/indoor-air", "/show/des-moines-ia", northWall + "plans", courtPage + "/tried"}
+	list := []string{"/", "/search", "/search?q=drywall", "/search?q=sheathing&duty=brace&over=5+perm&glue=none", "/show/osb", "/show/gypsum-board?coats=usual", "/show/indoor-air", "/show/des-moines-ia", northWall + "plans", courtPage + "/tried"}
 	for _, name := range houses {
 		list = append(list, "/house/"+name, "/house/"+name+"/text", "/house/"+name+"/finishes")
 		page := s.get("/house/"+name, 200)
@@ -95,4 +95,16 @@ func TestSuggestions(t *testing.T) {
 		s.wants(s.get("/suggest/"+c[0]+"?q="+strings.ReplaceAll(c[1], " ", "+"), 200), c[2])
 	}
 	s.get("/suggest/nothing?q=a", 404)
+}
+
+// TestSearch narrows by duty, vapor and glue, and says what cannot be read.
+func TestSearch(t *testing.T) {
+	s := newSite(t)
+	page := s.get("/search?q=sheathing&duty=brace&over=5+perm&glue=none", 200)
+	s.wants(page, "found", "--duty brace --adhesive none --permeance", "Lets through")
+	if strings.Contains(page, `href="/show/osb"`) {
+		t.Error("strand board is found without glue")
+	}
+	s.get("/search?over=much", 400)
+	s.get("/search?duty=nothing", 400)
 }

@@ -7,6 +7,7 @@ import (
 	"relath/advisor/report"
 	"relath/index"
 	"relath/kb"
+	"relath/kb/quantity"
 )
 
 // mostWords is the longest question.
@@ -15,34 +16,76 @@ const mostWords = 200
 // searchBody is what the page of a search shows.
 type searchBody struct {
 	Asked    string
+	Duty     string
+	Over     string
+	NoGlue   bool
+	Duties   []option
 	Readings []string
 	Total    int
 	Hits     []searchHit
+	Done     bool
 }
 
 // searchHit is one entry that was found.
-type searchHit struct{ At, Name, Kind, Summary string }
+type searchHit struct{ At, Name, Kind, Summary, Value string }
 
 // mostHits is how many hits a page shows.
 const mostHits = 40
 
-// search finds entries of the base by words.
+// asked reads a search, and gives its words at the terminal.
+func (s *Server) asked(r *http.Request) (body searchBody, q index.Query, args []string, err error) {
+	get := func(name string) string { return strings.TrimSpace(cut(r.URL.Query().Get(name))) }
+	body = searchBody{Asked: get("q"), Duty: get("duty"), Over: get("over"), NoGlue: get("glue") == "none"}
+	for _, d := range s.Base.Duties {
+		body.Duties = append(body.Duties, option{d.ID, d.Title})
+	}
+	q, args = index.Query{Words: body.Asked, Limit: mostHits}, strings.Fields(body.Asked)
+	if body.Duty != "" {
+		q.Duty, args = []string{body.Duty}, append(args, "--duty", body.Duty)
+	}
+	if body.NoGlue {
+		q.Adhesive, args = "none", append(args, "--adhesive", "none")
+	}
+	if body.Over != "" {
+		text := ">= " + body.Over
+		filter, err := index.ParseFilter(s.Base, "permeance", text)
+		if err != nil {
+			return body, q, nil, err
+		}
+		q.Filters, args = []index.Filter{filter}, append(args, "--permeance", text)
+	}
+	body.Done = len(args) > 0
+	return body, q, args, nil
+}
+
+// hit words what was found.
+func (s *Server) hit(h index.Hit) searchHit {
+	hit := searchHit{At: "/show/" + h.ID, Name: h.Name, Kind: string(h.Kind), Summary: h.Summary}
+	if h.Kind == index.Starter {
+		hit.At = "/"
+	}
+	for _, c := range h.Checks {
+		hit.Value = "Lets through " + quantity.FormatRange(c.Value.SI, quantity.Permeance, s.Units) + ", " + string(c.Outcome) + " as much as was asked."
+	}
+	return hit
+}
+
+// search finds entries of the base by words, by duty, by how much vapor they let
+// through, and by glue.
 func (s *Server) search(r *http.Request) (*view, error) {
-	words := strings.TrimSpace(cut(r.URL.Query().Get("q")))
-	body := searchBody{Asked: words}
+	body, q, args, err := s.asked(r)
+	if err != nil {
+		return nil, err
+	}
 	v := &view{Page: "search", Title: "Find a material", Trail: []link{{"/", "Start"}}}
-	if words != "" {
-		found, err := s.Index.Search(index.Query{Words: words, Limit: mostHits})
+	if body.Done {
+		found, err := s.Index.Search(q)
 		if err != nil {
 			return nil, err
 		}
 		body.Total = found.Total
 		for _, h := range found.Hits {
-			hit := searchHit{"/show/" + h.ID, h.Name, string(h.Kind), h.Summary}
-			if h.Kind == index.Starter {
-				hit.At = "/"
-			}
-			body.Hits = append(body.Hits, hit)
+			body.Hits = append(body.Hits, s.hit(h))
 		}
 		for _, x := range found.Read {
 			body.Readings = append(body.Readings, "“"+x.Typed+"” was read as “"+x.Read+"”.")
@@ -57,7 +100,7 @@ func (s *Server) search(r *http.Request) (*view, error) {
 			}
 			body.Readings = append(body.Readings, "Read as: what to use instead of "+name+".")
 		}
-		v.Command = []string{s.command("search", strings.Fields(words)...)}
+		v.Command = []string{s.command("search", args...)}
 	}
 	v.Body = body
 	return v, nil
