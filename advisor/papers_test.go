@@ -69,15 +69,50 @@ func TestGoldenPapers(t *testing.T) {
 	}
 }
 
-// The client page is two pages of letter paper.
+// The client page is two pages of letter paper, with the changed wall drawn
+// before and after in letters that can be read: what comes off and what is new,
+// read off the plan by hand, has a star.
 func TestClientPageIsTwoPages(t *testing.T) {
 	b := base(t)
-	var out bytes.Buffer
-	if err := (report.Maker{Base: b}).Client(demoPapers(t, b)).PDF(&out, report.Letter); err != nil {
-		t.Fatal(err)
+	d := (report.Maker{Base: b}).Client(demoPapers(t, b))
+	for _, paper := range []report.Paper{report.Letter, report.A4} {
+		var out bytes.Buffer
+		if err := d.PDF(&out, paper); err != nil {
+			t.Fatal(err)
+		}
+		if n := bytes.Count(out.Bytes(), []byte("/Type /Page\n")); n != 2 {
+			t.Errorf("%s: %d pages", paper, n)
+		}
 	}
-	if n := bytes.Count(out.Bytes(), []byte("/Type /Page\n")); n != 2 {
-		t.Errorf("%d pages", n)
+	const least = 2.6 // mm, 7.4 points
+	var found []string
+	for _, block := range d.Blocks {
+		if block.Figure == nil {
+			continue
+		}
+		for _, it := range block.Figure.Picture.Items {
+			if it.Words == nil {
+				continue
+			}
+			found = append(found, it.Words.Text)
+			if it.Words.Size < least {
+				t.Errorf("%q is %g mm high", it.Words.Text, it.Words.Size)
+			}
+		}
+	}
+	for word, times := range map[string]int{
+		"Today": 1, "Then": 1, "outside": 2, "inside": 2, "Vinyl siding": 2, "Oriented strand board": 2, "Fiberglass batt": 2,
+		"Polyethylene sheet *": 1, "Variable retarder *": 1, "Gypsum board *": 2, "Clay finish plaster *": 1,
+	} {
+		n := 0
+		for _, text := range found {
+			if text == word {
+				n++
+			}
+		}
+		if n != times {
+			t.Errorf("the drawings say %q %d times, want %d", word, n, times)
+		}
 	}
 }
 

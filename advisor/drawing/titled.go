@@ -10,19 +10,24 @@ func (p *Picture) Titled() *Picture {
 	for i, line := range lines {
 		out.Add(Item{Words: &Words{At: At(margin, lead*float64(i+1)), Text: line, Size: size, Bold: true, Ink: Full}})
 	}
-	for _, it := range p.Items {
+	out.Place(p, 0, down)
+	return out
+}
+
+// Place adds all that another picture shows, moved to the right and down.
+func (p *Picture) Place(other *Picture, right, down float64) {
+	for _, it := range other.Items {
 		if w := it.Words; w != nil {
 			moved := *w
-			moved.At = At(w.At.X, w.At.Y+down)
-			out.Add(Item{Words: &moved})
+			moved.At = At(w.At.X+right, w.At.Y+down)
+			p.Add(Item{Words: &moved})
 			continue
 		}
 		moved := *it.Path
 		moved.Points = make([]Point, len(it.Path.Points))
 		for i, q := range it.Path.Points {
-			moved.Points[i] = At(q.X, q.Y+down)
+			moved.Points[i] = At(q.X+right, q.Y+down)
 		}
-		out.Add(Item{Path: &moved})
+		p.Add(Item{Path: &moved})
 	}
-	return out
 }

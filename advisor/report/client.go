@@ -21,6 +21,7 @@ const mostShown = 3
 // plain words, before and after, three numbers, what to expect, what to watch.
 func (m Maker) Client(s Spec) *Document {
 	p := m.page(s.House.House.House+": what we propose", m.whereHouse(s.House))
+	p.doc.Dense = true
 	p.para(lead, say(clientInShort(&s)))
 	p.clientChanges(&s)
 	p.threeNumbers(&s)
@@ -102,6 +103,10 @@ func (p *page) clientLayers(x *Plan) {
 		p.para(plain, say(fmt.Sprintf("%s, from the outside in: %s.", capital(a.Name), strings.Join(words, "; "))))
 		return
 	}
+	p.add(Block{Figure: &Figure{
+		Caption: capital(a.Name) + ", cut through, to one scale; * comes off today or is new then",
+		Picture: p.pairCut(x),
+	}})
 	rows := beforeAndAfter(before, after)
 	p.table(Table{Caption: capital(a.Name) + ", from the outside to the inside", Heads: []string{"Today", "Then"}, Rows: rows})
 	for _, step := range x.Steps {
@@ -132,25 +137,42 @@ func beforeAndAfter(before, after []*assembly.Part) [][]Text {
 		off = nil
 	}
 	k := 0
-	for _, part := range before {
-		at := slices.IndexFunc(after[k:], func(o *assembly.Part) bool {
-			return o.Name == part.Name && o.State == part.State && partWords(o) == partWords(part)
-		})
+	kept := keptParts(before, after)
+	for i, part := range before {
+		at := kept[i]
 		if at < 0 {
 			off = append(off, partWords(part))
 			continue
 		}
-		if at > 0 || len(off) > 0 {
-			flush(wordsOfParts(after[k : k+at]))
+		if at > k || len(off) > 0 {
+			flush(wordsOfParts(after[k:at]))
 		}
 		stay = append(stay, partWords(part))
-		k += at + 1
+		k = at + 1
 	}
 	flush(wordsOfParts(after[k:]))
 	if len(stay) > 0 {
 		rows = append(rows, []Text{say(strings.Join(stay, "; ")), say("as today")})
 	}
 	return rows
+}
+
+// keptParts gives for each part before its place after, or −1 where it does not
+// stay.
+func keptParts(before, after []*assembly.Part) []int {
+	kept := make([]int, len(before))
+	k := 0
+	for i, part := range before {
+		at := slices.IndexFunc(after[k:], func(o *assembly.Part) bool {
+			return o.Name == part.Name && o.State == part.State && partWords(o) == partWords(part)
+		})
+		kept[i] = -1
+		if at >= 0 {
+			kept[i] = k + at
+			k += at + 1
+		}
+	}
+	return kept
 }
 
 func wordsOfParts(list []*assembly.Part) []string {

@@ -13,6 +13,7 @@ type Document struct {
 	Blocks []Block  `json:"blocks"`
 	Marks  []Legend `json:"marks,omitempty"` // what the marks in the document mean, in order of first use
 	Notes  []Note   `json:"notes,omitempty"` // footnotes, numbered from 1 in order of first use
+	Dense  bool     `json:"-"`               // on paper set close, for what has to fit few pages
 }
 
 // Block is one piece of a document. Exactly one of its parts is set.

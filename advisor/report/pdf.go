@@ -30,6 +30,9 @@ const (
 	measure      = 140.0
 )
 
+// denseAbove is the space above a heading of a dense document, mm.
+const denseAbove = 4.0
+
 // pdfDate stands in every PDF, since the same document gives the same bytes.
 func pdfDate() time.Time { return time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC) }
 
@@ -66,6 +69,8 @@ type pdfFace struct {
 	y       float64 // where the next line begins, mm from the top
 	left    float64
 	wide    float64  // between the margins
+	measure float64  // of running text
+	dense   bool     // little room: text as wide as the page
 	bottom  float64  // where the room of a page ends
 	now     style    // set last
 	page    int      // on which it was set
@@ -96,8 +101,12 @@ func newPDF(l *letters, d *Document, paper Paper) *pdfFace {
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetAutoPageBreak(false, 0)
 	w, h := pdf.GetPageSize()
+	wide, text := w-2*marginSide, measure
+	if d.Dense {
+		text = wide
+	}
 	return &pdfFace{
-		pdf: pdf, letters: l, left: marginSide, wide: w - 2*marginSide, bottom: h - marginBottom, level: -1,
+		pdf: pdf, letters: l, left: marginSide, wide: wide, measure: text, dense: d.Dense, bottom: h - marginBottom, level: -1,
 		grids: make(map[*Table]*grid), notes: make(map[int]int), backs: make(map[int]int), cited: make(map[int]bool),
 	}
 }
@@ -108,7 +117,7 @@ func (f *pdfFace) open(d *Document) {
 	f.bookmark(d.Title, 0)
 	f.flow(f.left, f.wide, f.words(d.Title, style{bold, sizeTitle, black}))
 	f.y += 1
-	f.flow(f.left, measure, f.words(d.Sub, style{regular, sizeBody, soft}))
+	f.flow(f.left, f.measure, f.words(d.Sub, style{regular, sizeBody, soft}))
 	f.y += 1.5
 	f.pen(black, 0.5)
 	f.pdf.Line(f.left, f.y, f.left+f.wide, f.y)
@@ -159,13 +168,18 @@ func (f *pdfFace) block(list []Block, at int) {
 }
 
 // above is the space above a heading, mm.
-func above(level int) float64 { return [...]float64{8, 8, 6, 4}[min(max(level, 0), 3)] }
+func (f *pdfFace) above(level int) float64 {
+	if f.dense {
+		return denseAbove
+	}
+	return [...]float64{8, 8, 6, 4}[min(max(level, 0), 3)]
+}
 
 func (f *pdfFace) heading(list []Block, at int) {
 	h := list[at].Heading
 	f.keep(f.least(list, at))
 	if f.y > marginTop {
-		f.y += above(h.Level)
+		f.y += f.above(h.Level)
 	}
 	f.bookmark(h.Text.Words, h.Level)
 	if h.Level == 1 {
@@ -191,7 +205,7 @@ func (f *pdfFace) least(list []Block, at int) float64 {
 	switch {
 	case b.Heading != nil:
 		lines := f.broken(f.pieces(b.Heading.Text, headingStyle(b.Heading.Level)), f.wide)
-		h := above(b.Heading.Level) + 3 + f.least(list, at+1)
+		h := f.above(b.Heading.Level) + 3 + f.least(list, at+1)
 		for _, l := range lines {
 			h += leading(l)
 		}
@@ -250,7 +264,7 @@ func (f *pdfFace) marks(list []Legend) {
 	for _, l := range list {
 		text := f.pieces(Text{Mark: l.Mark}, smallStyle())
 		text = append(text, f.words(l.Meaning, smallStyle())...)
-		f.flow(f.left, measure, text)
+		f.flow(f.left, f.measure, text)
 		f.y += 0.5
 	}
 }

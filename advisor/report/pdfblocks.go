@@ -11,13 +11,13 @@ func (f *pdfFace) paragraph(p *Paragraph) {
 		f.notice(p)
 		return
 	case quiet:
-		f.flow(f.left, measure, f.pieces(p.Text, softStyle()))
+		f.flow(f.left, f.measure, f.pieces(p.Text, softStyle()))
 	case lead:
 		s := bodyStyle()
 		s.size = sizeSecond
 		f.flow(f.left, f.wide, f.pieces(p.Text, s))
 	default:
-		f.flow(f.left, measure, f.pieces(p.Text, bodyStyle()))
+		f.flow(f.left, f.measure, f.pieces(p.Text, bodyStyle()))
 	}
 	f.y += 2
 }
@@ -27,7 +27,7 @@ func (f *pdfFace) paragraph(p *Paragraph) {
 func (f *pdfFace) notice(p *Paragraph) {
 	const inset, pad = 4.0, 1.2
 	word := f.words(moodWord(p.Mood), boldStyle())
-	lines := f.broken(append(word, f.pieces(p.Text, bodyStyle())...), measure-inset)
+	lines := f.broken(append(word, f.pieces(p.Text, bodyStyle())...), f.measure-inset)
 	height := 2 * pad
 	for _, l := range lines {
 		height += leading(l)
@@ -37,7 +37,7 @@ func (f *pdfFace) notice(p *Paragraph) {
 	}
 	band := func(y, h float64) {
 		f.pdf.SetFillColor(wash, wash, wash)
-		f.pdf.Rect(f.left, y, measure, h, "F")
+		f.pdf.Rect(f.left, y, f.measure, h, "F")
 		f.pdf.SetFillColor(black, black, black)
 		if p.Mood == warning {
 			f.pdf.Rect(f.left, y, 1.2, h, "F")
@@ -72,7 +72,7 @@ func (f *pdfFace) hanging(lead string, hang float64, text []piece, s style) {
 	sign := f.words(lead, s)
 	hang = max(hang, f.span(sign)+1.5)
 	first := true
-	lines := f.broken(text, measure-hang)
+	lines := f.broken(text, f.measure-hang)
 	if len(lines) == 0 {
 		lines = [][]piece{{{text: "", style: s}}}
 	}

@@ -26,19 +26,19 @@ func (f *pdfFace) contents(list []Block) {
 		return
 	}
 	f.keep(6 * bodyStyle().leading())
-	f.y += above(2)
+	f.y += f.above(2)
 	f.flow(f.left, f.wide, f.words("Contents", headingStyle(2)))
 	f.y++
 	for _, t := range sections {
 		const number = 12.0 // room for the page
-		lines := f.broken(f.words(t.Words, bodyStyle()), measure-number)
+		lines := f.broken(f.words(t.Words, bodyStyle()), f.measure-number)
 		if len(lines) == 0 {
 			lines = [][]piece{nil}
 		}
 		e := entry{link: f.pdf.AddLink()}
 		f.lines(f.left, lines, func(y, h float64) {
 			e.page, e.y = f.pdf.PageNo(), y
-			f.pdf.Link(f.left, y, measure, h, e.link)
+			f.pdf.Link(f.left, y, f.measure, h, e.link)
 		})
 		f.entries = append(f.entries, e)
 		f.y += 0.6
@@ -62,7 +62,7 @@ func (f *pdfFace) pageNumbers() {
 	for _, e := range f.entries {
 		f.pdf.SetPage(e.page)
 		text := fmt.Sprint(e.at)
-		f.letter(f.left+measure-f.letters.width(s, text), e.y+s.leading()*baseline, text, s)
+		f.letter(f.left+f.measure-f.letters.width(s, text), e.y+s.leading()*baseline, text, s)
 	}
 	f.pdf.SetPage(f.pdf.PageCount())
 }

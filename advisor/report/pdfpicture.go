@@ -105,7 +105,7 @@ func (f *pdfFace) figure(b *Block, caption, key string, t *Table) {
 	f.y++
 	f.drawPicture(p, f.left-max(0, p.Width*scale-f.wide)/2, f.y, scale)
 	f.y += p.Height*scale + 2
-	f.flow(f.left, measure, f.words(key, softStyle()))
+	f.flow(f.left, f.measure, f.words(key, softStyle()))
 	if t != nil {
 		later := *t
 		if !strings.HasPrefix(later.Caption, caption) {

@@ -13,11 +13,12 @@ import (
 
 // Overlay says what a section shows besides its layers.
 type Overlay struct {
-	Title   string                  // after the name of the assembly; empty for none
-	Chokes  bool                    // marks the choke layers
-	Beside  []*analysis.Result      // drawn to a scale that these fit too
-	January bool                    // temperature and vapor pressure through the layers
-	Layer   func(part int) LayerTag // nil: nothing is said of single layers
+	Title   string                                               // after the name of the assembly; empty for none
+	Chokes  bool                                                 // marks the choke layers
+	Beside  []*analysis.Result                                   // drawn to a scale that these fit too
+	January bool                                                 // temperature and vapor pressure through the layers
+	Layer   func(part int) LayerTag                              // nil: nothing is said of single layers
+	Small   func(part *assembly.Part) (name string, stress bool) // not nil: a drawing of a few lines, each layer with this name alone
 }
 
 // LayerTag is what a section says of one layer besides what it is.
@@ -133,16 +134,17 @@ type cutting struct {
 
 // cutLayer is one described layer.
 type cutLayer struct {
-	part  *assembly.Part
-	at    int // in the first variant, -1 when it is not there
-	maybe bool
-	head  string   // name and thickness
-	body  []remark // lines under it
-	choke bool
-	tag   LayerTag
-	label drawing.Box
-	title string // head and body broken to the column of labels
-	lines []remark
+	part   *assembly.Part
+	at     int // in the first variant, -1 when it is not there
+	maybe  bool
+	head   string   // name and thickness
+	body   []remark // lines under it
+	choke  bool
+	stress bool // its name stands out
+	tag    LayerTag
+	label  drawing.Box
+	title  string // head and body broken to the column of labels
+	lines  []remark
 }
 
 // remark is one line about a layer; with a mark it has the wedge of the choke
@@ -182,7 +184,10 @@ func (s *cutting) collect() {
 			l.tag = s.over.Layer(l.at)
 		}
 		l.head = s.layerHead(part)
-		if !s.over.January {
+		switch {
+		case s.over.Small != nil:
+			l.head, l.stress = s.over.Small(part)
+		case !s.over.January:
 			l.body = s.layerBody(l)
 		}
 		l.choke = slices.ContainsFunc(l.body, func(r remark) bool { return r.mark })

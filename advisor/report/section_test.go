@@ -160,6 +160,10 @@ func TestSectionsOfStarters(t *testing.T) {
 			if err := onSheet(p); err != nil {
 				t.Errorf("%s: %v", s.ID, err)
 			}
+			small := m.Section(bare(a), report.Overlay{Small: func(part *assembly.Part) (string, bool) { return part.Name, true }})
+			if err := onSheet(small); err != nil || small.Height > 60 || small.Width > 90 {
+				t.Errorf("%s, small, %g x %g: %v", s.ID, small.Width, small.Height, err)
+			}
 			if again := m.Section(bare(a), report.Overlay{}); again.SVGFile() != p.SVGFile() {
 				t.Errorf("%s: two drawings differ", s.ID)
 			}

@@ -27,7 +27,12 @@ const (
 // compose lays out the sheet and draws everything.
 func (s *cutting) compose() {
 	s.picture = &drawing.Picture{Width: sheetWidth, Title: s.title(), About: s.about()}
-	column := s.place()
+	var column float64
+	if s.over.Small != nil {
+		column = s.placeSmall()
+	} else {
+		column = s.place()
+	}
 	s.members()
 	s.around()
 	for i := range s.layers {
@@ -38,6 +43,9 @@ func (s *cutting) compose() {
 		s.wedge(i)
 	}
 	s.labels(column)
+	if s.over.Small != nil {
+		return
+	}
 	s.dimension()
 	s.panels()
 	s.foot()

@@ -30,7 +30,7 @@ func (s *cutting) leader(i int) {
 func (s *cutting) labels(column float64) {
 	for _, l := range s.layers {
 		y := l.label.Y0 + 0.85*headSize
-		s.picture.Add(drawing.Item{Words: &drawing.Words{At: drawing.At(column, y), Text: l.title, Size: headSize, Bold: true, Ink: drawing.Full}})
+		s.picture.Add(drawing.Item{Words: &drawing.Words{At: drawing.At(column, y), Text: l.title, Size: headSize, Bold: s.over.Small == nil || l.stress, Ink: drawing.Full}})
 		for _, line := range l.lines {
 			y += bodyLead
 			x := column

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 
 	"relath/advisor/drawing"
 	"relath/kb/quantity"
@@ -19,6 +20,11 @@ const (
 	leastAlong  = 46.0
 	lineSlot    = 1.5 // what a sheet or the coats of a face take on the drawing
 	leastDrawn  = 0.9 // of a layer that has a thickness
+
+	// A small section, half a sheet wide.
+	smallWidth  = 88.0
+	smallAcross = 31.0
+	smallAlong  = 22.0
 )
 
 // scale is how many millimeters of the building one millimeter of the sheet
@@ -60,6 +66,9 @@ func (s *cutting) measure() {
 		if s.over.January {
 			most = mostJanuary
 		}
+	}
+	if s.over.Small != nil {
+		most, bay = smallAcross, math.Inf(1)
 	}
 	list := scales(s.Units)
 	for _, x := range list {
