@@ -114,7 +114,7 @@ func (p *page) turnedDown(list []swap.Rejection) {
 
 // howPlansWereFound says what was screened and what is left.
 func howPlansWereFound(x *swap.Planning) string {
-	text := fmt.Sprintf("%s of the swaps below %s screened by duties, code tables and the monthly method in the best case.",
+	text := fmt.Sprintf("%s of the swaps below %s screened by duties, code tables and the monthly method with the best values.",
 		capital(count(x.Screened, "combination")), plural(x.Screened, "was", "were"))
 	if x.AtOnce > 0 {
 		text += fmt.Sprintf(" There are more: no more than %s were combined at once.", count(x.AtOnce, "swap"))

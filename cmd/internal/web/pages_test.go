@@ -28,7 +28,7 @@ func (s *site) addresses(houses ...string) []string {
 func TestPages(t *testing.T) {
 	s := newSite(t)
 	left := regexp.MustCompile(`(?i)\b(components?|cases?)\b`)
-	standard := strings.NewReplacer("building components", "", "best case", "") // titles of standards; a term of the plans
+	standard := strings.NewReplacer("building components", "") // titles of standards
 	ids := regexp.MustCompile(`\sid="([^"]*)"`)
 	for _, at := range s.addresses(shipped(t)...) {
 		page := s.get(at, 200)
