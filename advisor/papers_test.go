@@ -121,8 +121,7 @@ func TestClientPageIsTwoPages(t *testing.T) {
 func TestCautionsStandOnThePapers(t *testing.T) {
 	b := base(t)
 	s, m := demoPapers(t, b), report.Maker{Base: b}
-	flat := func(d *report.Document) string { return strings.ToLower(strings.Join(strings.Fields(text(t, d)), " ")) }
-	spec, client := flat(m.Spec(s)), flat(m.Client(s))
+	spec, client := flat(text(t, m.Spec(s))), flat(text(t, m.Client(s)))
 	// lime and clay plaster, sand, cellulose with borate, solid wood, drying oil, a
 	// wall that is opened: read off the house by hand
 	for _, id := range []string{

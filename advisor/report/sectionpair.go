@@ -11,7 +11,7 @@ import (
 // placeSmall fixes the frame of the layers of a small section and lays out its
 // labels. It gives the column of labels.
 func (s *cutting) placeSmall() float64 {
-	const head = 9.0
+	const head = 10.5
 	s.picture.Width = smallWidth
 	s.frame.X0 = sheetMargin + 12 // the word for the first side stands before it
 	if s.grade {
@@ -77,7 +77,7 @@ func side(name string, left, right *drawing.Picture) *drawing.Picture {
 
 // titleOf writes a word above a small section that begins at x.
 func titleOf(word string, x float64) drawing.Item {
-	return drawing.Item{Words: &drawing.Words{At: drawing.At(x+sheetMargin+1, 3.4), Text: word, Size: headSize, Bold: true, Ink: drawing.Full}}
+	return drawing.Item{Words: &drawing.Words{At: drawing.At(x+sheetMargin+1, 3.2), Text: word, Size: headSize, Bold: true, Ink: drawing.Full}}
 }
 
 // shortName says what a part is in the words that a drawing has room for.

@@ -17,6 +17,15 @@ var joinedCapitals = regexp.MustCompile(`\b[A-Z][a-z]{2,}[A-Z][A-Za-z]*\b`)
 // namesNotIn are fields where a capital inside a word is an author or a title.
 var namesNotIn = map[string]bool{"Source": true, "Locator": true, "Note": true, "Formula": true, "Sources": true, "Places": true}
 
+// TradeName gives what looks like a trade name or a company in a text, or
+// nothing. It is for what is printed: names of sources may look like one.
+func TradeName(text string) string {
+	if m := tradeMark.FindString(text); m != "" {
+		return m
+	}
+	return joinedCapitals.FindString(text)
+}
+
 func checkNames(b *kb.Base, say report) {
 	seen := map[string]bool{}
 	texts(b, nil, func(t text) {
