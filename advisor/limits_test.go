@@ -80,6 +80,7 @@ func saidOf(t *testing.T, tester rule.Tester, r *analysis.Result, err error) map
 func TestLimitsHoldAndEnd(t *testing.T) {
 	b := base(t)
 	tester := rule.Tester{Base: b}
+	ends := make(map[string]int)
 	for name, a := range walls(t, b, tester) {
 		ctx := context.Background()
 		limits, err := swap.Limits(ctx, tester, a, proposed)
@@ -92,7 +93,9 @@ func TestLimitsHoldAndEnd(t *testing.T) {
 		}
 		r, err := analysis.RunHeld(ctx, b, a, best, false)
 		now := saidOf(t, tester, r, err)
-		more := func(box []analysis.Held) string {
+		// With moved not below 0 the thermal resistance of that layer is so many times
+		// the best.
+		more := func(box []analysis.Held, moved int, times float64) string {
 			for _, heat := range []func(*swap.Bound) float64{
 				func(*swap.Bound) float64 { return 1 },
 				func(r *swap.Bound) float64 { return span(r).Low },
@@ -100,6 +103,9 @@ func TestLimitsHoldAndEnd(t *testing.T) {
 			} {
 				for i := range box {
 					box[i].Resistance = quantity.Exact(heat(&limits[i].Resistance))
+				}
+				if moved >= 0 {
+					box[moved].Resistance = quantity.Exact(times)
 				}
 				r, err := analysis.RunHeld(ctx, b, a, box, false)
 				for title := range saidOf(t, tester, r, err) {
@@ -111,37 +117,59 @@ func TestLimitsHoldAndEnd(t *testing.T) {
 			return ""
 		}
 		box := heldIn(a, b, limits)
-		if title := more(box); title != "" {
+		if title := more(box, -1, 0); title != "" {
 			t.Errorf("%s: within all limits it brings %q", name, title)
 		}
-		ends := 0
 		for i, x := range limits {
-			for _, e := range []struct {
-				name string
-				edge swap.Edge
-				move func(h *analysis.Held, f float64)
-			}{
-				{"dry low", x.Dry.Low, func(h *analysis.Held, f float64) { h.Dry.Low = f }},
-				{"dry high", x.Dry.High, func(h *analysis.Held, f float64) { h.Dry.High = f }},
-			} {
+			for _, e := range endsOf(x) {
 				if !e.edge.Set {
 					continue
 				}
-				ends++
-				past := append([]analysis.Held(nil), box...)
-				e.move(&past[i], e.edge.Past/x.Dry.Best)
-				if !x.Wet.Asked {
-					past[i].Wet = past[i].Dry
+				ends[e.name]++
+				past, moved, times := append([]analysis.Held(nil), box...), -1, e.edge.Past/e.best
+				if e.move == nil {
+					moved = i
+				} else {
+					e.move(&past[i], times)
 				}
 				class := strings.Contains(strings.Join(e.edge.Breaks, " "), "Vapor retarder class")
-				if more(past) == "" && !class {
+				if more(past, moved, times) == "" && !class {
 					t.Errorf("%s, %s, %s: past %g it brings nothing, though %v is promised", name, x.Part.Name, e.name, e.edge.Past, e.edge.Breaks)
 				}
 			}
 		}
-		if ends == 0 {
-			t.Errorf("%s: no limit has an end", name)
+	}
+	for _, end := range []string{"dry", "wet", "resistance"} {
+		if ends[end+" low"]+ends[end+" high"] == 0 {
+			t.Errorf("no limit of %s has an end: %v", end, ends)
 		}
+	}
+}
+
+// limitEnd is one end of a limit, with what moves a layer there by a factor on its
+// best value; nil for its thermal resistance.
+type limitEnd struct {
+	name string
+	edge swap.Edge
+	best float64
+	move func(h *analysis.Held, f float64)
+}
+
+// endsOf lists the ends of the limits of a layer. Where the wet cup is not asked
+// it goes with the dry cup.
+func endsOf(x swap.Limit) []limitEnd {
+	both := func(h *analysis.Held) {
+		if !x.Wet.Asked {
+			h.Wet = h.Dry
+		}
+	}
+	return []limitEnd{
+		{"dry low", x.Dry.Low, x.Dry.Best, func(h *analysis.Held, f float64) { h.Dry.Low = f; both(h) }},
+		{"dry high", x.Dry.High, x.Dry.Best, func(h *analysis.Held, f float64) { h.Dry.High = f; both(h) }},
+		{"wet low", x.Wet.Low, x.Wet.Best, func(h *analysis.Held, f float64) { h.Wet.Low = f }},
+		{"wet high", x.Wet.High, x.Wet.Best, func(h *analysis.Held, f float64) { h.Wet.High = f }},
+		{"resistance low", x.Resistance.Low, x.Resistance.Best, nil},
+		{"resistance high", x.Resistance.High, x.Resistance.Best, nil},
 	}
 }
 
