@@ -241,13 +241,21 @@ func (p *page) demolition(s *Spec) {
 	if len(rows) == 0 {
 		return
 	}
-	p.heading(1, "Section 02 41 19 · Selective Demolition")
+	x := section{title: "Demolition"}
+	if l := p.Base.Lookup("work-sections"); l != nil {
+		if found := l.Find("demolition"); len(found) > 0 {
+			x.number, x.title = found[0][1], found[0][2]
+		}
+	}
+	p.heading(1, x.heading())
 	p.table(Table{Caption: "What comes off", Heads: []string{"Assembly", "Layer", "What"}, Rows: rows})
-	p.list(
-		say("Before: what may hold asbestos or lead is tested, water and power in the opened part are shut off, what stays is covered."),
-		say("Meanwhile: the frame stays braced, one wall at a time; rain is kept out over night; dust is kept from the rest of the house."),
-		say("After: moisture of wood is measured and written down, rot and leaks are shown to the owner before anything is closed. Nothing is covered above 15 % moisture."),
-	)
+	var how [][]Text
+	for _, article := range []string{"Examination", "Protection", "Hold point"} {
+		how = append(how, p.article(&x, article)...)
+	}
+	if len(how) > 0 {
+		p.table(Table{Heads: []string{"Step", "How"}, Rows: how})
+	}
 }
 
 // stood says whether a layer is there before the work.

@@ -212,10 +212,13 @@ func (p *page) tellWork(list []section) {
 	}
 }
 
+// heading is the number and title of a section.
+func (x *section) heading() string { return strings.TrimSpace("Section "+x.number) + " · " + x.title }
+
 // section writes one section in its three parts.
 func (p *page) section(s *Spec, list []section, i int) {
 	x := &list[i]
-	p.heading(1, fmt.Sprintf("Section %s · %s", x.number, x.title))
+	p.heading(1, x.heading())
 	p.heading(2, "Part 1 General")
 	p.general(x)
 	p.heading(2, "Part 2 Products")
