@@ -73,7 +73,7 @@ func TestPlansOfDrawnWallsHourByHour(t *testing.T) {
 	b := base(t)
 	tester := rule.Tester{Base: b, System: quantity.InchPound}
 	known, moldy := 0, 0
-	for _, seed := range []uint64{1001, 1003, 1014, 1015, 1016, 1019} { // some of them have combinations that mold
+	for _, seed := range []uint64{1001, 1003, 1009, 1015, 1034} { // some of them have combinations that mold
 		text := newDrawer(b, seed).house("wall")
 		house, err := advisor.Load(b, "drawn.yaml", []byte(text))
 		if err != nil {
