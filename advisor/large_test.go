@@ -3,6 +3,9 @@ package advisor_test
 import (
 	"context"
 	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"relath/advisor"
@@ -13,14 +16,46 @@ import (
 	"relath/kb/strict"
 )
 
-// largeHouse is an invented house of so many assemblies, those of the starters
-// over and over, all of them new.
-func largeHouse(t testing.TB, b *kb.Base, count int) *assembly.Resolved {
+// starters gives the descriptions of the starters: doubts of up to 64 ways to
+// build each.
+func starters(b *kb.Base) []string {
+	var list []string
+	for _, s := range b.Starters {
+		list = append(list, s.House)
+	}
+	return list
+}
+
+// shipped gives the shipped houses: as few doubts as a house has that somebody
+// lives in.
+func shipped(t testing.TB) []string {
+	t.Helper()
+	files, err := filepath.Glob("../testdata/houses/*.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []string
+	for _, file := range files {
+		if strings.HasSuffix(file, ".expect.yaml") {
+			continue
+		}
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, string(data))
+	}
+	return list
+}
+
+// largeHouse is an invented house of so many assemblies, those of the given
+// descriptions over and over, all of them new.
+func largeHouse(t testing.TB, b *kb.Base, descriptions []string, count int) *assembly.Resolved {
 	t.Helper()
 	house := &assembly.House{Format: 1, House: "Forty of them", Place: strict.Text{Value: "des-moines-ia"}, Built: 2026}
 	for len(house.Assemblies) < count {
-		for _, s := range b.Starters {
-			h, _, problems := assembly.Parse(s.ID, []byte(s.House))
+		for _, text := range descriptions {
+			h, _, problems := assembly.Parse("one.yaml", []byte(text))
 			if len(problems) > 0 {
 				t.Fatal(problems)
 			}
@@ -48,7 +83,7 @@ func largeHouse(t testing.TB, b *kb.Base, count int) *assembly.Resolved {
 // A house of forty assemblies has its page and its papers, one part for each.
 func TestLargeHouse(t *testing.T) {
 	b := base(t)
-	h := largeHouse(t, b, 40)
+	h := largeHouse(t, b, starters(b), 40)
 	s, err := advisor.Spec(context.Background(), rule.Tester{Base: b}, h, advisor.Choice{}, advisor.Wishes{})
 	if err != nil {
 		t.Fatal(err)
@@ -63,26 +98,33 @@ func TestLargeHouse(t *testing.T) {
 	}
 }
 
-func BenchmarkAnalyzeForty(b *testing.B) {
+// eachLarge runs a benchmark on both large houses.
+func eachLarge(b *testing.B, run func(b *testing.B, known *kb.Base, h *assembly.Resolved)) {
 	known := base(b)
-	h := largeHouse(b, known, 40)
-	for b.Loop() {
-		results, err := advisor.Analyze(context.Background(), rule.Tester{Base: known}, h.Assemblies)
-		if err != nil {
-			b.Fatal(err)
+	b.Run("starters", func(b *testing.B) { run(b, known, largeHouse(b, known, starters(known), 40)) })
+	b.Run("shipped", func(b *testing.B) { run(b, known, largeHouse(b, known, shipped(b), 40)) })
+}
+
+func BenchmarkAnalyzeForty(b *testing.B) {
+	eachLarge(b, func(b *testing.B, known *kb.Base, h *assembly.Resolved) {
+		for b.Loop() {
+			results, err := advisor.Analyze(context.Background(), rule.Tester{Base: known}, h.Assemblies)
+			if err != nil {
+				b.Fatal(err)
+			}
+			(report.Maker{Base: known}).Analysis(results)
 		}
-		(report.Maker{Base: known}).Analysis(results)
-	}
+	})
 }
 
 func BenchmarkSpecForty(b *testing.B) {
-	known := base(b)
-	h := largeHouse(b, known, 40)
-	for b.Loop() {
-		s, err := advisor.Spec(context.Background(), rule.Tester{Base: known}, h, advisor.Choice{}, advisor.Wishes{})
-		if err != nil {
-			b.Fatal(err)
+	eachLarge(b, func(b *testing.B, known *kb.Base, h *assembly.Resolved) {
+		for b.Loop() {
+			s, err := advisor.Spec(context.Background(), rule.Tester{Base: known}, h, advisor.Choice{}, advisor.Wishes{})
+			if err != nil {
+				b.Fatal(err)
+			}
+			(report.Maker{Base: known}).Spec(s)
 		}
-		(report.Maker{Base: known}).Spec(s)
-	}
+	})
 }

@@ -41,10 +41,10 @@ func (t Tester) Cautions(subjects []Subject, found []Finding, named map[string][
 func (t Tester) triggers(c *kb.Caution, subjects []Subject) (calls []string, surely bool) {
 	surely = len(subjects) > 0
 	for _, s := range subjects {
-		a := t.All(c.When, s)
-		surely = surely && a.Verdict == kb.Yes
-		if a.Verdict != kb.No {
-			calls = append(calls, because(a.Because))
+		v := t.Verdict(c.When, s)
+		surely = surely && v == kb.Yes
+		if v != kb.No {
+			calls = append(calls, because(t.All(c.When, s).Because))
 		}
 	}
 	return calls, surely

@@ -53,12 +53,9 @@ func (t Tester) All(conditions []kb.Condition, s Subject) Answer {
 // ways an assembly may be built. When their answers differ it depends. The
 // reasons are those of the subject in which the conditions come closest.
 func (t Tester) Over(conditions []kb.Condition, subjects []Subject) Answer {
-	answers := make([]Answer, len(subjects))
-	for i, s := range subjects {
-		answers[i] = t.All(conditions, s)
-	}
-	a := answers[strongest(answers)]
-	a.Verdict = join(answers)
+	verdicts := verdictsOf(subjects, func(s Subject) kb.Verdict { return t.Verdict(conditions, s) })
+	a := t.All(conditions, subjects[strongest(verdicts)])
+	a.Verdict = join(verdicts)
 	return a
 }
 
@@ -121,12 +118,15 @@ func (t Tester) any(conditions []kb.Condition, s Subject, layer int) Answer {
 
 // some looks for a layer for which all conditions hold.
 func (t Tester) some(conditions []kb.Condition, s Subject) Answer {
-	a := Answer{Verdict: kb.No, Because: []Reason{{Text: "no layer with " + t.phrases(conditions), Verdict: kb.No}}}
+	a := Answer{Verdict: kb.No}
 	for i := range s.Layers {
 		one := t.all(conditions, s, i)
 		if joined := or(a.Verdict, one.Verdict); joined != a.Verdict {
 			a = Answer{Verdict: joined, Because: one.Because, Layer: s.Layers[i].Part.Name}
 		}
+	}
+	if a.Verdict == kb.No {
+		a.Because = []Reason{{Text: "no layer with " + t.phrases(conditions), Verdict: kb.No}}
 	}
 	return a
 }
@@ -158,23 +158,13 @@ func (t Tester) turned(list []Reason) []Reason {
 // leaf tests one fact.
 func (t Tester) leaf(c *kb.Condition, s Subject, layer int) Answer {
 	e, where, ok := t.lookup(c.Fact, s, layer)
-	r := Reason{Fact: c.Fact, Layer: where, Mark: e.Evidence}
+	r := Reason{Fact: c.Fact, Layer: where, Mark: e.Evidence, Verdict: leafVerdict(c, e, ok)}
 	known := ok && e.Known
 	switch {
-	case c.Known != "":
-		r.Verdict = truth(e.Known == (c.Known == "yes"))
-		if e.Known && c.Known == "yes" {
-			return Answer{Verdict: r.Verdict} // what is asked of it says more
-		}
-	case !known:
-		r.Verdict = kb.Unknown
-	case c.Flag != "":
-		r.Verdict = flagged(e, c.Flag == "yes")
-	case len(c.Words) > 0:
-		r.Verdict = worded(e, c.Words)
-	default:
+	case c.Known == "yes" && e.Known:
+		return Answer{Verdict: r.Verdict} // what is asked of it says more
+	case known && c.Known == "" && c.Flag == "" && len(c.Words) == 0:
 		r.test = c
-		r.Verdict = compared(e.Range, c)
 		r.Unlikely = compared(quantity.Exact(e.Range.Best), c) == kb.No
 	}
 	if !t.Mute {

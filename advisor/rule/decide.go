@@ -32,11 +32,11 @@ type Turn struct {
 // decide names the input that decides a finding that depends: the doubt that
 // turns it, else of the drivers of the fact that straddles its limit the
 // strongest that turns it alone, else the strongest.
-func (t Tester) decide(f *Finding, r *analysis.Result, answers []Answer, yes kb.Verdict) {
+func (t Tester) decide(f *Finding, r *analysis.Result, verdicts []kb.Verdict, yes kb.Verdict) {
 	if t.Mute || f.Verdict != kb.Depends && f.Verdict != kb.Unknown {
 		return
 	}
-	if h, text := turningDoubt(r, answers, yes); h != nil {
+	if h, text := turningDoubt(r, verdicts, yes); h != nil {
 		f.Decider, f.Hinge = text, h
 		return
 	}
@@ -167,9 +167,9 @@ func (t Tester) nameOf(id string) string {
 
 // turningDoubt finds the doubt that decides: one whose choices alone separate
 // the answers, else the first that turns an answer while the others stand.
-func turningDoubt(r *analysis.Result, answers []Answer, yes kb.Verdict) (*Hinge, string) {
+func turningDoubt(r *analysis.Result, verdicts []kb.Verdict, yes kb.Verdict) (*Hinge, string) {
 	for d, doubt := range r.Assembly.Doubts {
-		by, clean := choices(r, answers, d)
+		by, clean := choices(r, verdicts, d)
 		if !clean || !differ(by) {
 			continue
 		}
@@ -182,7 +182,7 @@ func turningDoubt(r *analysis.Result, answers []Answer, yes kb.Verdict) (*Hinge,
 		return h, doubtText(doubt.Where, doubt.Choices, by)
 	}
 	for d, doubt := range r.Assembly.Doubts {
-		if turns(r, answers, d) {
+		if turns(r, verdicts, d) {
 			return &Hinge{Name: doubt.Where, Layer: doubt.Layer, Doubt: string(doubt.Of), Choices: doubt.Choices}, doubt.Where
 		}
 	}
@@ -191,14 +191,14 @@ func turningDoubt(r *analysis.Result, answers []Answer, yes kb.Verdict) (*Hinge,
 
 // choices gives the answer for each choice of a doubt; it is not clean when
 // one choice has several answers.
-func choices(r *analysis.Result, answers []Answer, doubt int) (by map[string]kb.Verdict, clean bool) {
+func choices(r *analysis.Result, verdicts []kb.Verdict, doubt int) (by map[string]kb.Verdict, clean bool) {
 	by = make(map[string]kb.Verdict)
 	for i, v := range r.Variants {
 		choice := v.Of.Settled[doubt].Choice
-		if old, ok := by[choice]; ok && old != answers[i].Verdict {
+		if old, ok := by[choice]; ok && old != verdicts[i] {
 			return nil, false
 		}
-		by[choice] = answers[i].Verdict
+		by[choice] = verdicts[i]
 	}
 	return by, true
 }
@@ -214,7 +214,7 @@ func differ(by map[string]kb.Verdict) bool {
 
 // turns says whether two variants that differ in this doubt alone have
 // different answers.
-func turns(r *analysis.Result, answers []Answer, doubt int) bool {
+func turns(r *analysis.Result, verdicts []kb.Verdict, doubt int) bool {
 	first := make(map[string]kb.Verdict)
 	for i, v := range r.Variants {
 		others := ""
@@ -223,10 +223,10 @@ func turns(r *analysis.Result, answers []Answer, doubt int) bool {
 				others += s.Choice + "\n"
 			}
 		}
-		if old, ok := first[others]; ok && old != answers[i].Verdict {
+		if old, ok := first[others]; ok && old != verdicts[i] {
 			return true
 		}
-		first[others] = answers[i].Verdict
+		first[others] = verdicts[i]
 	}
 	return false
 }

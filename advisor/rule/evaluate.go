@@ -39,20 +39,19 @@ func (t Tester) rule(rule *kb.Rule, r *analysis.Result) (Finding, bool) {
 	if existing && rule.Judges == "proposed" {
 		return Finding{}, false
 	}
-	answers := make([]Answer, len(r.Variants))
-	for i, v := range r.Variants {
-		answers[i] = t.All(rule.When, SubjectOf(v))
-	}
-	joined := join(answers)
+	subjects := SubjectsOf(r)
+	verdicts := verdictsOf(subjects, func(s Subject) kb.Verdict { return t.Verdict(rule.When, s) })
+	joined := join(verdicts)
 	if joined == kb.No {
 		return Finding{}, false
 	}
-	at := strongest(answers)
+	at := subjects[strongest(verdicts)]
+	a := t.All(rule.When, at)
 	f := Finding{
-		Rule: rule.ID, Title: rule.Title, Kind: rule.Kind, Level: rule.Level, Layer: answers[at].Layer,
-		Why: rule.Why, Left: rule.Left, Settle: rule.Settle, Measure: rule.Measure, Cautions: rule.Cautions, Basis: rule.Basis, Because: answers[at].Because,
+		Rule: rule.ID, Title: rule.Title, Kind: rule.Kind, Level: rule.Level, Layer: a.Layer,
+		Why: rule.Why, Left: rule.Left, Settle: rule.Settle, Measure: rule.Measure, Cautions: rule.Cautions, Basis: rule.Basis, Because: a.Because,
 	}
-	f.Say = t.Fill(rule.Say, f.Layer, SubjectOf(r.Variants[at]))
+	f.Say = t.Fill(rule.Say, f.Layer, at)
 	f.Verdict = joined
 	if joined == kb.Yes {
 		f.Verdict = yesOf(rule)
@@ -65,7 +64,7 @@ func (t Tester) rule(rule *kb.Rule, r *analysis.Result) (Finding, bool) {
 	}
 	f.soften(existing)
 	f.mark()
-	t.decide(&f, r, answers, yesOf(rule))
+	t.decide(&f, r, verdicts, yesOf(rule))
 	return f, true
 }
 
@@ -108,12 +107,12 @@ func notJudged(because []Reason) string {
 	return "Not judged: " + strings.Join(words, "; ") + "."
 }
 
-// join gives the answer over all variants: when they differ it depends.
-func join(answers []Answer) kb.Verdict {
-	v := answers[0].Verdict
-	for _, a := range answers[1:] {
-		if a.Verdict != v {
-			if v == kb.Unknown || a.Verdict == kb.Unknown {
+// join gives the verdict over all variants: when they differ it depends.
+func join(verdicts []kb.Verdict) kb.Verdict {
+	v := verdicts[0]
+	for _, other := range verdicts[1:] {
+		if other != v {
+			if v == kb.Unknown || other == kb.Unknown {
 				return kb.Unknown
 			}
 			return kb.Depends
@@ -124,12 +123,10 @@ func join(answers []Answer) kb.Verdict {
 
 // strongest picks the variant whose reasons are shown: the first in which the
 // conditions hold, or nearly.
-func strongest(answers []Answer) int {
+func strongest(verdicts []kb.Verdict) int {
 	for _, v := range []kb.Verdict{kb.Yes, kb.Depends, kb.Unknown} {
-		for i, a := range answers {
-			if a.Verdict == v {
-				return i
-			}
+		if i := slices.Index(verdicts, v); i >= 0 {
+			return i
 		}
 	}
 	return 0

@@ -8,19 +8,17 @@ import (
 // table evaluates one code table over all variants. It speaks where it applies
 // and no row surely holds.
 func (t Tester) table(table *kb.Table, r *analysis.Result) (Finding, bool) {
-	answers := make([]Answer, len(r.Variants))
-	rows := make([][]RowResult, len(r.Variants))
-	for i, v := range r.Variants {
-		answers[i], rows[i] = t.tableOn(table, SubjectOf(v))
-	}
-	joined := join(answers)
+	subjects := SubjectsOf(r)
+	verdicts := verdictsOf(subjects, func(s Subject) kb.Verdict { return t.tableVerdict(table, s) })
+	joined := join(verdicts)
 	if joined == kb.No {
 		return Finding{}, false
 	}
-	at := strongest(answers)
+	at := subjects[strongest(verdicts)]
+	a, rows := t.tableOn(table, at)
 	f := Finding{
 		Rule: table.ID, Title: table.Title, Kind: "code", Level: table.Otherwise.Level, Verdict: joined,
-		Why: table.Otherwise.Why, Because: answers[at].Because, Rows: rows[at], Cautions: table.Cautions, Basis: table.Basis,
+		Why: table.Otherwise.Why, Because: a.Because, Rows: rows, Cautions: table.Cautions, Basis: table.Basis,
 	}
 	if joined == kb.Yes {
 		f.Verdict = kb.No
@@ -28,10 +26,10 @@ func (t Tester) table(table *kb.Table, r *analysis.Result) (Finding, bool) {
 	if f.Verdict == kb.Unknown && !gapMatters(f) {
 		return Finding{}, false
 	}
-	f.Say = t.Fill(table.Otherwise.Say, "", SubjectOf(r.Variants[at]))
+	f.Say = t.Fill(table.Otherwise.Say, "", at)
 	f.soften(untouched(r))
 	f.mark()
-	t.decide(&f, r, answers, kb.No)
+	t.decide(&f, r, verdicts, kb.No)
 	return f, true
 }
 
@@ -64,11 +62,35 @@ func (t Tester) tableOn(table *kb.Table, s Subject) (Answer, []RowResult) {
 	return Answer{Verdict: and(applies.Verdict, not(accepted)), Because: because}, results
 }
 
-// row tests a row: one that depends on somebody never surely holds.
+// tableVerdict is the verdict of tableOn alone.
+func (t Tester) tableVerdict(table *kb.Table, s Subject) kb.Verdict {
+	applies := t.Verdict(table.Applies, s)
+	if applies == kb.No {
+		return kb.No
+	}
+	accepted := kb.No
+	for _, rows := range [][]kb.Row{table.Except, table.Accept} {
+		for i := range rows {
+			accepted = or(accepted, rowVerdict(&rows[i], t.Verdict(rows[i].When, s)))
+		}
+	}
+	return and(applies, not(accepted))
+}
+
+// rowVerdict is the verdict of a row whose conditions have one: a row that
+// depends on somebody never surely holds.
+func rowVerdict(row *kb.Row, when kb.Verdict) kb.Verdict {
+	if row.Verdict == kb.Depends && when == kb.Yes {
+		return kb.Depends
+	}
+	return when
+}
+
+// row tests a row, with who must agree as a reason.
 func (t Tester) row(row *kb.Row, s Subject) Answer {
 	a := t.All(row.When, s)
-	if row.Verdict == kb.Depends && a.Verdict == kb.Yes {
-		a.Verdict = kb.Depends
+	if v := rowVerdict(row, a.Verdict); v != a.Verdict {
+		a.Verdict = v
 		a.Because = append(a.Because, Reason{Text: row.Asks, Verdict: kb.Depends, Mark: kb.Read})
 	}
 	return a
