@@ -151,7 +151,7 @@ func (s *Study) swingOf(r *Room, b Buffering, share float64) Swing {
 	swing.Buffered = t.estimate(sorted(at(water.Low, n.High, high), with, at(water.High, n.Low, low)))
 	swing.Off = t.estimate(sorted(bare.Best-at(water.Best, n.Best, low), bare.Best-with, bare.Best-at(water.Best, n.Best, high)))
 	if bare.Best > 1 {
-		r.Warnings = append(r.Warnings, fmt.Sprintf("with its door closed the air cannot hold what is given off in the room: without a fan or an open door water settles on cold faces"))
+		r.Warnings = append(r.Warnings, "with its door closed the air cannot hold what is given off in the room: without a fan or an open door water settles on cold faces")
 	}
 	if len(best) > 0 {
 		r.Warnings = append(r.Warnings, "furniture, cloth and faces that are not described take more off than is counted")
