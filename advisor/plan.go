@@ -16,8 +16,8 @@ const AsDescribed = "as-described"
 
 // Plan applies swaps to an assembly one after the other, each found and
 // recomputed on what the ones before it left, and judges the whole. Without ids
-// it takes the first proposal that is not blocked, or the assembly as described
-// where nothing asks for a change.
+// it takes the first proposal that clears a finding and is not blocked, or the
+// assembly as described where there is none.
 func Plan(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string) (report.Plan, error) {
 	before, err := Analyze(ctx, t, []*assembly.Assembly{a})
 	if err != nil {
@@ -61,7 +61,8 @@ func steps(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []strin
 	return nil
 }
 
-// firstStep takes the first proposal that is not blocked, if there is one.
+// firstStep takes the first proposal that clears a finding and is not blocked, if
+// there is one.
 func firstStep(ctx context.Context, t rule.Tester, a *assembly.Assembly, plan *report.Plan) error {
 	advice, err := swap.Propose(ctx, t, a, swap.Options{})
 	if err != nil {
@@ -69,7 +70,7 @@ func firstStep(ctx context.Context, t rule.Tester, a *assembly.Assembly, plan *r
 	}
 	plan.Leave, plan.Others = advice.Leave, proposalIDs(advice)
 	for i := range advice.Proposals {
-		if p := &advice.Proposals[i]; p.Standing != swap.Blocked {
+		if p := &advice.Proposals[i]; p.Standing != swap.Blocked && len(p.Resolved) > 0 {
 			plan.Steps, plan.After = []*swap.Proposal{p}, p.After
 			plan.Others = slices.DeleteFunc(plan.Others, func(id string) bool { return id == p.ID })
 			return nil

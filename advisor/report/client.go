@@ -98,7 +98,7 @@ func (p *page) clientLayers(x *Plan) {
 	if len(x.Steps) == 0 {
 		var words []string
 		for _, part := range after {
-			words = append(words, lower(partWords(part)))
+			words = append(words, partWords(part))
 		}
 		p.para(plain, say(fmt.Sprintf("%s, from the outside in: %s.", capital(a.Name), strings.Join(words, "; "))))
 		return
@@ -107,54 +107,37 @@ func (p *page) clientLayers(x *Plan) {
 		Caption: capital(a.Name) + ", cut through, to one scale; * comes off today or is new then",
 		Picture: p.pairCut(x),
 	}})
-	rows := beforeAndAfter(before, after)
-	p.table(Table{Caption: capital(a.Name) + ", from the outside to the inside", Heads: []string{"Today", "Then"}, Rows: rows})
+	p.para(plain, say(capital(a.Name)+". "+offAndNew(before, after)))
 	for _, step := range x.Steps {
 		p.para(plain, say("Why: "+lower(stop(step.Why))))
 	}
 }
 
-// beforeAndAfter pairs the layers: runs that stay on one line, what comes off
-// beside what takes its place.
-func beforeAndAfter(before, after []*assembly.Part) [][]Text {
-	var rows [][]Text
-	var stay, off []string
-	flush := func(fresh []string) {
-		if len(stay) > 0 && (len(off) > 0 || len(fresh) > 0) {
-			rows = append(rows, []Text{say(strings.Join(stay, "; ")), say("as today")})
-			stay = nil
-		}
-		for i := range max(len(off), len(fresh)) {
-			row := []Text{say("–"), say("comes off")}
-			if i < len(off) {
-				row[0] = say(off[i])
-			}
-			if i < len(fresh) {
-				row[1] = say("new: " + lower(fresh[i]))
-			}
-			rows = append(rows, row)
-		}
-		off = nil
-	}
-	k := 0
-	kept := keptParts(before, after)
-	for i, part := range before {
-		at := kept[i]
+// offAndNew says what comes off, what is new and what stays, from the first side
+// on.
+func offAndNew(before, after []*assembly.Part) string {
+	var off, stay []string
+	fresh := wordsOfParts(after)
+	gone := 0
+	for i, at := range keptParts(before, after) {
 		if at < 0 {
-			off = append(off, partWords(part))
+			off = append(off, partWords(before[i]))
 			continue
 		}
-		if at > k || len(off) > 0 {
-			flush(wordsOfParts(after[k:at]))
+		stay = append(stay, fresh[at-gone])
+		fresh = slices.Delete(fresh, at-gone, at-gone+1)
+		gone++
+	}
+	var text []string
+	for _, said := range []struct {
+		what  string
+		parts []string
+	}{{"Comes off: ", off}, {"New: ", fresh}, {"Stays as it is: ", stay}} {
+		if len(said.parts) > 0 {
+			text = append(text, said.what+strings.Join(said.parts, "; ")+".")
 		}
-		stay = append(stay, partWords(part))
-		k = at + 1
 	}
-	flush(wordsOfParts(after[k:]))
-	if len(stay) > 0 {
-		rows = append(rows, []Text{say(strings.Join(stay, "; ")), say("as today")})
-	}
-	return rows
+	return strings.Join(text, " ")
 }
 
 // keptParts gives for each part before its place after, or −1 where it does not
@@ -185,7 +168,7 @@ func wordsOfParts(list []*assembly.Part) []string {
 
 // partWords says in plain words what a part is.
 func partWords(part *assembly.Part) string {
-	text := capital(madeOf(part))
+	text := lower(madeOf(part))
 	if coats := slices.Concat(part.CoatsOut, part.CoatsIn); len(coats) > 0 {
 		text += " with " + coatWords(coats)
 	}

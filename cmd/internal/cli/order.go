@@ -35,7 +35,7 @@ assembly or for all of them.`,
 		RunE: func(c *cobra.Command, args []string) error { return a.runOrder(c, args[0], &f) },
 	}
 	f.add(c)
-	c.Flags().BoolVar(&f.best, "best", false, "for every assembly without --plan, the first swap that advise proposes")
+	c.Flags().BoolVar(&f.best, "best", false, "for every assembly without --plan, the first swap of advise that clears a finding")
 	c.Flags().BoolVar(&f.all, "all", false, "count what stands too")
 	return c
 }

@@ -20,7 +20,7 @@ sections in three parts under the numbers of the trade, products by the widest
 range of properties with which every check still passes, quantities, the sequence
 of the work, hold points, who must agree, cautions, care, a form for
 substitutions, and the changed description. Without --plan and --prefer it takes
-for each assembly the first swap that advise proposes; --plan as-described changes
+for each assembly the first swap of advise that clears a finding; --plan as-described changes
 nothing and specifies what the file proposes.`,
 		Example: `  relath spec house.yaml -o spec.html
   relath spec house.yaml --assembly "north wall" --plan variable-retarder-for-plastic-film@poly
