@@ -2,6 +2,7 @@ package advisor_test
 
 import (
 	"context"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -91,7 +92,7 @@ func TestLimitsHoldAndEnd(t *testing.T) {
 		for _, x := range limits {
 			best = append(best, analysis.AsBest(x.Layer, x.Fill))
 		}
-		r, err := analysis.RunHeld(ctx, b, a, best, false)
+		r, err := analysis.NewHolder(b, a).Run(ctx, best, false)
 		now := saidOf(t, tester, r, err)
 		// With moved not below 0 the thermal resistance of that layer is so many times
 		// the best.
@@ -107,7 +108,7 @@ func TestLimitsHoldAndEnd(t *testing.T) {
 				if moved >= 0 {
 					box[moved].Resistance = quantity.Exact(times)
 				}
-				r, err := analysis.RunHeld(ctx, b, a, box, false)
+				r, err := analysis.NewHolder(b, a).Run(ctx, box, false)
 				for title := range saidOf(t, tester, r, err) {
 					if !now[title] {
 						return title
@@ -230,6 +231,37 @@ func scalePermeance(m *kb.Material, factor float64) {
 			for k := range v.Curve.SI {
 				v.Curve.SI[k] *= factor
 			}
+		}
+	}
+}
+
+// What a run holds is gone in the next one.
+func TestHolderForgets(t *testing.T) {
+	b, ctx := base(t), context.Background()
+	for _, a := range largeHouse(t, b, shipped(t), 12).Assemblies {
+		var best, far []analysis.Held
+		for _, p := range analysis.Products(b, a, a.Variants[0]) {
+			h := analysis.AsBest(p.Part.Layer, p.Fill)
+			best = append(best, h)
+			h.Dry.High, h.Wet.High, h.Resistance.High = 9, 9, 2
+			far = append(far, h)
+		}
+		holder := analysis.NewHolder(b, a)
+		var facts [3][]analysis.Facts
+		for i, held := range [][]analysis.Held{best, far, best} {
+			r, err := holder.Run(ctx, held, false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, v := range r.Variants {
+				facts[i] = append(facts[i], v.Facts)
+			}
+		}
+		if reflect.DeepEqual(facts[0], facts[1]) {
+			t.Errorf("%s: bounds move nothing", a.Name)
+		}
+		if !reflect.DeepEqual(facts[0], facts[2]) {
+			t.Errorf("%s: the third run differs from the first", a.Name)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"relath/advisor/assembly"
 	"relath/kb"
@@ -27,25 +28,44 @@ func AsBest(layer, fill int) Held {
 	return Held{Layer: layer, Fill: fill, Dry: one, Wet: one, Resistance: one}
 }
 
-// RunHeld analyzes an assembly with layers held between bounds. It states all
-// facts with their ranges and leaves out what moves them: drivers, marks and
-// what a report draws. A rough run looks at fewer corners: its ranges are never
-// wider, so that what fails in it fails. Errors are those of [Run].
-func RunHeld(ctx context.Context, base *kb.Base, a *assembly.Assembly, held []Held, rough bool) (*Result, error) {
-	r := &Result{Assembly: a}
+// Holder analyzes one assembly again and again with layers held between bounds.
+// What does not change is made ready once. Its runs follow one another: two at
+// a time would share their room.
+type Holder struct {
+	of     *assembly.Assembly
+	models []*model // by variant, without anything held
+}
+
+// NewHolder makes an assembly ready.
+func NewHolder(base *kb.Base, a *assembly.Assembly) *Holder {
+	h := &Holder{of: a}
 	for _, v := range a.Variants {
+		h.models = append(h.models, newModel(base, a, v))
+	}
+	return h
+}
+
+// Run states all facts with their ranges and leaves out what moves them:
+// drivers, marks and what a report draws. A rough run looks at fewer corners:
+// its ranges are never wider, so that what fails in it fails. Errors are those
+// of [Run].
+func (h *Holder) Run(ctx context.Context, held []Held, rough bool) (*Result, error) {
+	r := &Result{Assembly: h.of}
+	for _, ready := range h.models {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		m := newModel(base, a, v)
+		m := *ready
+		m.elements, m.variables = slices.Clone(ready.elements), slices.Clone(ready.variables)
 		for i := range held {
 			m.restrict(&held[i])
 		}
 		m.plain, m.rough = true, rough
 		out, err := m.analyze(nil)
 		if err != nil {
-			return nil, fmt.Errorf("assembly %q: %w", a.Name, err)
+			return nil, fmt.Errorf("assembly %q: %w", h.of.Name, err)
 		}
+		ready.workspace = m.workspace
 		r.Variants = append(r.Variants, out)
 	}
 	return r, nil

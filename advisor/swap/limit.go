@@ -61,7 +61,7 @@ func Limits(ctx context.Context, t rule.Tester, a *assembly.Assembly, bought fun
 	first := *a
 	first.Variants = a.Variants[:1]
 	t.Mute = true
-	l := &limiter{ctx: ctx, tester: t, of: &first, bought: bought}
+	l := &limiter{ctx: ctx, tester: t, of: &first, holder: analysis.NewHolder(t.Base, &first), bought: bought}
 	l.gather()
 	if len(l.limits) == 0 {
 		return nil, nil
@@ -80,6 +80,7 @@ type limiter struct {
 	ctx    context.Context
 	tester rule.Tester
 	of     *assembly.Assembly
+	holder *analysis.Holder
 	bought func(*assembly.Part) bool
 	limits []Limit
 	box    []analysis.Held // by limit: where its layer may be
@@ -190,7 +191,7 @@ func (l *limiter) said(box []analysis.Held, heat heatPoint, rough bool) (map[str
 	for i := range at {
 		at[i].Resistance = quantity.Exact(heat.of(at[i].Resistance))
 	}
-	r, err := analysis.RunHeld(l.ctx, l.tester.Base, l.of, at, rough)
+	r, err := l.holder.Run(l.ctx, at, rough)
 	if err != nil {
 		return nil, err
 	}
