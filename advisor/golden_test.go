@@ -7,6 +7,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -108,6 +109,26 @@ func TestGoldenPages(t *testing.T) {
 			}
 			golden(t, name+".advise.txt", text(t, m.Advice(advice, nil, inFull)))
 		})
+	}
+}
+
+// No page writes a small number with an exponent.
+func TestGoldenPagesHaveNoExponents(t *testing.T) {
+	files, err := filepath.Glob("../testdata/golden/*.txt")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no golden files: %v", err)
+	}
+	exponent := regexp.MustCompile(`[0-9]e-0`)
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, line := range strings.Split(string(data), "\n") {
+			if exponent.MatchString(line) {
+				t.Errorf("%s:%d: %s", file, i+1, line)
+			}
+		}
 	}
 }
 

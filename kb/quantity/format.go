@@ -17,6 +17,14 @@ func Format(v float64, d Dimension, s System) string {
 	return join(shorten(x, decimalsFor(x, d)), unitText)
 }
 
+// tiny says whether the range of an amount of mass is too small to be written out: "3.1e-05 (3.08e-05 to 3.41e-05)
+// lb/ft²" says nothing to a reader that "under 0.001" does not.
+func tiny(x float64, d Dimension) bool {
+	return (d == AreaDensity || d == Mass) && 0 < x && x < plainFrom
+}
+
+func underSlight() string { return "under " + shorten(slight, 3) }
+
 // FormatBoth writes a value in inch-pound units with SI in brackets after it, and once where both are the same.
 func FormatBoth(v float64, d Dimension) string {
 	a, b := Format(v, d, InchPound), Format(v, d, SI)
@@ -30,8 +38,11 @@ func FormatBoth(v float64, d Dimension) string {
 // supports: the last digit of the best value is worth at least a hundredth and at most a tenth of the spread, and the
 // bounds keep two significant digits. A best value below that digit, in a range above 0, keeps two significant
 // digits too: "29 (14 to 57000)". A bound that is next to nothing against the spread is "under 0.001". A range
-// without spread is written by [Format], one whose spread does not show without bounds.
+// without spread is written by [Format], but for an amount of mass that is "under 0.001"; one whose spread does not show without bounds.
 func FormatRange(r Range, d Dimension, s System) string {
+	if x, unitText := Display(r.High, d, s); tiny(x, d) {
+		return join(underSlight(), unitText)
+	}
 	if r.IsExact() {
 		return Format(r.Best, d, s)
 	}
@@ -69,7 +80,7 @@ func boundText(x, spread float64) string {
 	case x < 0:
 		return "about 0"
 	}
-	return "under " + shorten(slight, 3)
+	return underSlight()
 }
 
 // Display gives a value in the unit in which the system shows it, unrounded, and the name of that unit: for axes and
@@ -221,11 +232,21 @@ func magnitude(x float64) int {
 	return int(math.Floor(math.Log10(math.Abs(x))))
 }
 
+// plainFrom is the size below which a number needs more decimals than readers count; exponentFrom that below which it
+// can only be a constant of physics, written with an exponent.
+const (
+	plainFrom    = 1e-4
+	exponentFrom = 1e-7
+)
+
 // shorten writes a number with at most the decimals given, without zeros at the end, and with an exponent where
-// it is very large or very small.
+// it is very large or tiny.
 func shorten(x float64, decimals int) string {
-	if a := math.Abs(x); a != 0 && a < 1e-4 || a >= 1e7 {
+	switch a := math.Abs(x); {
+	case a != 0 && a < exponentFrom || a >= 1e7:
 		return strconv.FormatFloat(x, 'g', 3, 64)
+	case a != 0 && a < plainFrom:
+		decimals = 2 - magnitude(x)
 	}
 	text := strconv.FormatFloat(x, 'f', decimals, 64)
 	if strings.Contains(text, ".") {
