@@ -18,7 +18,7 @@ import (
 // beyond what the description proposes.
 type Choice struct {
 	Assembly string    // only the assembly of this name; empty: all
-	Plans    []string  // ids of plans or swaps, each may be led by "ASSEMBLY="; "as-described" for no change
+	Plans    []string  // ids of plans or swaps, each may be led by "ASSEMBLY=", of a finish by "ROOM PART="; "as-described" for no change
 	Best     bool      // the first swap that is not blocked, for every assembly without a plan
 	Prefer   swap.Goal // the plan that is best at this, for every assembly without a plan
 }
@@ -40,7 +40,11 @@ func Chosen(ctx context.Context, t rule.Tester, h *assembly.Resolved, c Choice) 
 	if err != nil {
 		return nil, nil, err
 	}
-	after, err := together(t, h, plans)
+	finishes, err := c.finishSwaps(t, h)
+	if err != nil {
+		return nil, nil, err
+	}
+	after, err := together(t, h, plans, finishes)
 	return plans, after, err
 }
 
@@ -88,8 +92,8 @@ func (c *Choice) assign(h *assembly.Resolved) ([][]string, error) {
 	}
 	ids := make([][]string, len(h.Assemblies))
 	for _, plan := range c.Plans {
-		if plan == AsDescribed && c.Assembly == "" {
-			continue // what an assembly without a plan is
+		if at, _ := finishOf(h, plan); at >= 0 || plan == AsDescribed && c.Assembly == "" {
+			continue // of a finish, or what an assembly without a plan is
 		}
 		i, id, err := c.assemblyOf(h, plan)
 		if err != nil {
@@ -114,7 +118,7 @@ func (c *Choice) assemblyOf(h *assembly.Resolved, plan string) (int, string, err
 	if name != "" {
 		i := slices.Index(names, name)
 		if i < 0 {
-			return 0, "", &ChoiceError{What: "assembly", Name: name, Allowed: names}
+			return 0, "", &ChoiceError{What: "assembly or finish", Name: name, Allowed: append(names, finishNames(h)...)}
 		}
 		return i, id, nil
 	}
@@ -157,14 +161,21 @@ func assemblyNames(h *assembly.Resolved) []string {
 }
 
 // together puts all plans into one description and reads it back.
-func together(t rule.Tester, h *assembly.Resolved, plans []report.Plan) (*assembly.Resolved, error) {
-	if !slices.ContainsFunc(plans, func(p report.Plan) bool { return len(p.Steps) > 0 }) {
+func together(t rule.Tester, h *assembly.Resolved, plans []report.Plan, finishes []*report.FinishSwap) (*assembly.Resolved, error) {
+	if !slices.ContainsFunc(plans, func(p report.Plan) bool { return len(p.Steps) > 0 }) &&
+		!slices.ContainsFunc(finishes, func(x *report.FinishSwap) bool { return x != nil }) {
 		return h, nil
 	}
 	house := *h.House
 	house.Assemblies = slices.Clone(house.Assemblies)
 	for i := range plans {
 		house.Assemblies[i] = plans[i].After.Assembly.House.House.Assemblies[i]
+	}
+	house.Finishes = slices.Clone(house.Finishes)
+	for i, x := range finishes {
+		if x != nil {
+			house.Finishes[i] = withFinish(house.Finishes[i], x)
+		}
 	}
 	text, err := assembly.Write(&house)
 	if err != nil {

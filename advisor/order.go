@@ -7,6 +7,7 @@ import (
 	"relath/advisor/assembly"
 	"relath/advisor/report"
 	"relath/advisor/rule"
+	"relath/advisor/swap"
 	"relath/advisor/takeoff"
 	"relath/kb"
 )
@@ -24,14 +25,25 @@ type Ordering struct {
 // its cost where there are prices, and its sequence of work. What stands and
 // stays is not bought.
 func Order(ctx context.Context, t rule.Tester, h *assembly.Resolved, w Ordering) (report.Order, error) {
-	if len(h.Assemblies) == 0 || len(w.Plans) == 0 && !w.Best && w.Prefer == "" {
+	if len(w.Plans) == 0 && (len(h.Assemblies) == 0 || !w.Best && w.Prefer == "") {
 		return ordered(t, h, h, nil, w), nil
 	}
 	plans, after, err := Chosen(ctx, t, h, w.Choice)
 	if err != nil {
 		return report.Order{House: h}, err
 	}
-	return ordered(t, h, after, plans, w), nil
+	o := ordered(t, h, after, plans, w)
+	finishes, err := w.finishSwaps(t, h)
+	for i, x := range finishes {
+		if x != nil {
+			f := h.Finishes[i].Finish
+			o.Plan = append(o.Plan, report.Planned{
+				Assembly: finishName(f), Title: x.Proposal.Title,
+				Changes: []swap.Change{{Layer: f.Part.Value, From: x.Old.Name, To: x.Proposal.Material.Name}},
+			})
+		}
+	}
+	return o, err
 }
 
 // ordered takes the quantities of a house after its plans.

@@ -36,13 +36,8 @@ func Spec(ctx context.Context, t rule.Tester, h *assembly.Resolved, c Choice, w 
 	if err := limits(ctx, t, &s); err != nil {
 		return s, err
 	}
-	for i := range s.House.Finishes {
-		if c.Assembly != "" {
-			break
-		}
-		if f := &s.House.Finishes[i]; f.State == "proposed" && len(f.Materials) > 0 {
-			s.Finishes = append(s.Finishes, report.SpecFinish{Finish: f, Cautions: swap.FinishCautions(t, s.House, f)})
-		}
+	if s.Finishes, err = specFinishes(t, h, s.House, c); err != nil {
+		return s, err
 	}
 	if w.Whole {
 		results := make([]report.Analysis, len(s.Plans))
@@ -52,6 +47,28 @@ func Spec(ctx context.Context, t rule.Tester, h *assembly.Resolved, c Choice, w 
 		s.Whole, err = House(ctx, t, h, results, Hourly{})
 	}
 	return s, err
+}
+
+// specFinishes lists the finishes that are put in new, with the cautions of what
+// goes in and of the swap that brings it.
+func specFinishes(t rule.Tester, h, after *assembly.Resolved, c Choice) ([]report.SpecFinish, error) {
+	swaps, err := c.finishSwaps(t, h)
+	if err != nil || c.Assembly != "" {
+		return nil, err
+	}
+	var list []report.SpecFinish
+	for i := range after.Finishes {
+		f := &after.Finishes[i]
+		if f.State != "proposed" || len(f.Materials) == 0 {
+			continue
+		}
+		x := report.SpecFinish{Finish: f, Cautions: swap.FinishCautions(t, after, f), Swap: swaps[i]}
+		if x.Swap != nil {
+			x.Cautions = withCautions(x.Cautions, x.Swap.Proposal.Cautions)
+		}
+		list = append(list, x)
+	}
+	return list, nil
 }
 
 // limits finds the limits of what is bought for each assembly. Assemblies that

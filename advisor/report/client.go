@@ -69,7 +69,10 @@ func clientInShort(s *Spec) string {
 	if len(left) > 0 {
 		parts = append(parts, fmt.Sprintf("We leave %s alone.", join(left, "and")))
 	}
-	if len(change)+len(fresh) == 0 {
+	for _, f := range s.swapped() {
+		parts = append(parts, fmt.Sprintf("In the %s, %s gives way to %s.", f.Finish.Finish.Room.Value, lower(f.Swap.Old.Name), lower(f.Swap.Proposal.Material.Name)))
+	}
+	if len(change)+len(fresh)+len(s.swapped()) == 0 {
 		parts = append(parts, "Nothing asks for a change.")
 	}
 	return strings.Join(parts, " ")

@@ -50,6 +50,7 @@ func (p *page) finishSwap(n int, a *swap.FinishAdvice, x *swap.FinishProposal, s
 	if x.FoodFaces == "worse" {
 		p.para(plain, say("By its mold class the new face is the more sensitive one: finish all faces and keep it dry."))
 	}
+	p.para(quiet, say(fmt.Sprintf("Chosen for the papers with --plan \"%s %s=%s\".", a.Finish.Room.Value, a.Finish.Part.Value, x.Recipe.ID)))
 	p.instructions(x.Recipe)
 	p.needs(x.Needs)
 	p.proposalCautions(n, x.Cautions, said)

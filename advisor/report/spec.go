@@ -44,6 +44,24 @@ type Spec struct {
 type SpecFinish struct {
 	Finish   *assembly.ResolvedFinish
 	Cautions []rule.Caution
+	Swap     *FinishSwap // nil for what the description proposes
+}
+
+// FinishSwap is a swap chosen for a finish.
+type FinishSwap struct {
+	Proposal *swap.FinishProposal
+	Old      *kb.Material
+}
+
+// swapped lists the finishes that take the place of others.
+func (s *Spec) swapped() []*SpecFinish {
+	var list []*SpecFinish
+	for i := range s.Finishes {
+		if s.Finishes[i].Swap != nil {
+			list = append(list, &s.Finishes[i])
+		}
+	}
+	return list
 }
 
 // Spec makes the specification of a house: what each trade can build from, in
@@ -87,11 +105,14 @@ func specInShort(s *Spec, sections []section) string {
 			parts = append(parts, planInShort(x))
 		}
 	}
+	for _, f := range s.swapped() {
+		parts = append(parts, fmt.Sprintf("%s, %s: %s instead of %s.", capital(f.Finish.Finish.Room.Value), f.Finish.Finish.Part.Value, lower(f.Swap.Proposal.Material.Name), lower(f.Swap.Old.Name)))
+	}
 	if len(sections) == 0 {
 		return strings.Join(append(parts, "Nothing is bought here: what stands is left as it is."), " ")
 	}
 	parts = append(parts, fmt.Sprintf("What is bought is specified in %s, by what it must do and never by brand.", count(len(sections), "section")))
-	if len(parts) > 1 {
+	if slices.ContainsFunc(s.Plans, func(x Plan) bool { return len(x.Steps) > 0 }) {
 		parts = append(parts, "Every plan was applied to the description and the assembly was computed again.")
 	}
 	return strings.Join(parts, " ")
@@ -238,6 +259,9 @@ func (p *page) demolition(s *Spec) {
 			}
 		}
 	}
+	for _, f := range s.swapped() {
+		rows = append(rows, []Text{say(capital(f.Finish.Finish.Room.Value)), say(f.Finish.Finish.Part.Value), say(f.Swap.Old.Name)})
+	}
 	if len(rows) == 0 {
 		return
 	}
@@ -248,7 +272,7 @@ func (p *page) demolition(s *Spec) {
 		}
 	}
 	p.heading(1, x.heading())
-	p.table(Table{Caption: "What comes off", Heads: []string{"Assembly", "Layer", "What"}, Rows: rows})
+	p.table(Table{Caption: "What comes off", Heads: []string{"Where", "Layer or part", "What"}, Rows: rows})
 	var how [][]Text
 	for _, article := range []string{"Examination", "Protection", "Hold point"} {
 		how = append(how, p.article(&x, article)...)
@@ -272,6 +296,9 @@ func (p *page) specAgree(s *Spec) {
 		for _, step := range s.Plans[i].Steps {
 			needs, duties, asks = append(needs, step.Needs...), append(duties, step.Duties...), append(asks, step.Asks...)
 		}
+	}
+	for _, f := range s.swapped() {
+		needs = append(needs, f.Swap.Proposal.Needs...)
 	}
 	if len(needs)+len(asks)+len(s.cautionsOf()) > 0 {
 		p.heading(1, "Who must agree and what must be known first")

@@ -27,7 +27,7 @@ type choiceFlags struct {
 func (f *choiceFlags) add(c *cobra.Command) {
 	flags := c.Flags()
 	flags.StringVar(&f.assembly, "assembly", "", "only the assembly of this name")
-	flags.StringSliceVar(&f.plans, "plan", nil, `id of a plan or of a swap, or "ASSEMBLY=ID"; may be given for each assembly`)
+	flags.StringSliceVar(&f.plans, "plan", nil, `id of a plan or of a swap, "ASSEMBLY=ID", or "ROOM PART=ID" for a finish; may be given for each`)
 	flags.StringVar(&f.prefer, "prefer", "", "for every assembly without --plan, the plan that is best at this: "+strings.Join(swap.Goal("").Allowed(), ", "))
 	f.prices.add(c)
 	flags.StringVar(&f.start, "start", "", "date on which work begins, such as 2027-04-05")
