@@ -365,7 +365,7 @@ func (p *page) specAssumptions(s *Spec) {
 
 // description writes the house with its plans as a file.
 func (p *page) description(s *Spec) {
-	if !slices.ContainsFunc(s.Plans, func(x Plan) bool { return len(x.Steps) > 0 }) {
+	if len(s.swapped()) == 0 && !slices.ContainsFunc(s.Plans, func(x Plan) bool { return len(x.Steps) > 0 }) {
 		return
 	}
 	text, err := assembly.Write(s.House.House)
