@@ -32,7 +32,7 @@ func Plan(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string
 	plan.Findings = rule.Evaluate(t, plan.After)
 	plan.Cautions = swap.DescribedCautions(t, plan.After, plan.Findings)
 	for _, s := range plan.Steps {
-		plan.Cautions = withCautions(plan.Cautions, s.Cautions)
+		plan.Cautions = rule.JoinCautions(plan.Cautions, s.Cautions)
 	}
 	text, err := assembly.Write(plan.After.Assembly.House.House)
 	plan.File = string(text)
@@ -109,19 +109,4 @@ func find(advice *swap.Advice, id string) *swap.Proposal {
 		}
 	}
 	return nil
-}
-
-// withCautions adds cautions that are not there yet; a certain one replaces one
-// that only may apply.
-func withCautions(list, more []rule.Caution) []rule.Caution {
-	for _, c := range more {
-		at := slices.IndexFunc(list, func(o rule.Caution) bool { return o.Caution.ID == c.Caution.ID })
-		switch {
-		case at < 0:
-			list = append(list, c)
-		case c.Certain && !list[at].Certain:
-			list[at] = c
-		}
-	}
-	return list
 }

@@ -46,7 +46,7 @@ func joined(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []stri
 		return &PlanError{Assembly: a.Name, Because: why}
 	}
 	plan.Steps, plan.After = built.Steps, built.After
-	plan.Steps[0].Cautions = withCautions(plan.Steps[0].Cautions, built.Cautions)
+	plan.Steps[0].Cautions = rule.JoinCautions(plan.Steps[0].Cautions, built.Cautions)
 	return nil
 }
 

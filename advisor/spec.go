@@ -64,7 +64,7 @@ func specFinishes(t rule.Tester, h, after *assembly.Resolved, c Choice) ([]repor
 		}
 		x := report.SpecFinish{Finish: f, Cautions: swap.FinishCautions(t, after, f), Swap: swaps[i]}
 		if x.Swap != nil {
-			x.Cautions = withCautions(x.Cautions, x.Swap.Proposal.Cautions)
+			x.Cautions = rule.JoinCautions(x.Cautions, x.Swap.Proposal.Cautions)
 		}
 		list = append(list, x)
 	}

@@ -311,24 +311,13 @@ func (p *page) specAgree(s *Spec) {
 // only may apply.
 func (s *Spec) cautionsOf() []rule.Caution {
 	var list []rule.Caution
-	add := func(more []rule.Caution) {
-		for _, c := range more {
-			at := slices.IndexFunc(list, func(o rule.Caution) bool { return o.Caution.ID == c.Caution.ID })
-			switch {
-			case at < 0:
-				list = append(list, c)
-			case c.Certain && !list[at].Certain:
-				list[at] = c
-			}
-		}
-	}
 	for i := range s.Plans {
 		if s.works(&s.Plans[i]) {
-			add(s.Plans[i].Cautions)
+			list = rule.JoinCautions(list, s.Plans[i].Cautions)
 		}
 	}
 	for i := range s.Finishes {
-		add(s.Finishes[i].Cautions)
+		list = rule.JoinCautions(list, s.Finishes[i].Cautions)
 	}
 	return list
 }

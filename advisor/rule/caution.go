@@ -60,3 +60,18 @@ func because(list []Reason) string {
 	}
 	return strings.Join(words, "; ")
 }
+
+// JoinCautions adds cautions that are not there yet; a certain one replaces one
+// that only may apply.
+func JoinCautions(list, more []Caution) []Caution {
+	for _, c := range more {
+		at := slices.IndexFunc(list, func(o Caution) bool { return o.Caution.ID == c.Caution.ID })
+		switch {
+		case at < 0:
+			list = append(list, c)
+		case c.Certain && !list[at].Certain:
+			list[at] = c
+		}
+	}
+	return list
+}
