@@ -73,9 +73,18 @@ func clientInShort(s *Spec) string {
 		parts = append(parts, fmt.Sprintf("In the %s, %s gives way to %s.", f.Finish.Finish.Room.Value, lower(f.Swap.Old.Name), lower(f.Swap.Proposal.Material.Name)))
 	}
 	if len(change)+len(fresh)+len(s.swapped()) == 0 {
-		parts = append(parts, "Nothing asks for a change.")
+		parts = append(parts, "Nothing asks for a change.", asksForFinishes(s))
 	}
-	return strings.Join(parts, " ")
+	return strings.TrimSpace(strings.Join(parts, " "))
+}
+
+// asksForFinishes says how a finish comes to be swapped, where a house has
+// finishes: none is swapped unasked, for what hangs in a dry room may hang there.
+func asksForFinishes(s *Spec) string {
+	if len(s.House.Finishes) == 0 {
+		return ""
+	}
+	return "Finishes are left out of that: one is swapped only where it is asked for, and what could take its place stands in the advice."
 }
 
 // clientChanges shows before and after, from the outside to the room.

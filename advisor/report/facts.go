@@ -215,11 +215,14 @@ func printed(value, span string) string {
 
 // count words a number of things.
 func count(n int, thing string) string {
-	ending := "s"
-	if strings.HasSuffix(thing, "sh") || strings.HasSuffix(thing, "ch") {
-		ending = "es"
+	many := thing + "s"
+	switch {
+	case strings.HasSuffix(thing, "sh"), strings.HasSuffix(thing, "ch"):
+		many = thing + "es"
+	case strings.HasSuffix(thing, "bly"): // an assembly; a bay keeps its y
+		many = strings.TrimSuffix(thing, "y") + "ies"
 	}
-	return fmt.Sprintf("%d %s", n, plural(n, thing, thing+ending))
+	return fmt.Sprintf("%d %s", n, plural(n, thing, many))
 }
 
 // both words a value in the units of the page and, for inch-pound pages, in SI

@@ -109,7 +109,7 @@ func specInShort(s *Spec, sections []section) string {
 		parts = append(parts, fmt.Sprintf("%s, %s: %s instead of %s.", capital(f.Finish.Finish.Room.Value), f.Finish.Finish.Part.Value, lower(f.Swap.Proposal.Material.Name), lower(f.Swap.Old.Name)))
 	}
 	if len(sections) == 0 {
-		return strings.Join(append(parts, "Nothing is bought here: what stands is left as it is."), " ")
+		return strings.TrimSpace(strings.Join(append(parts, "Nothing is bought here: what stands is left as it is.", asksForFinishes(s)), " "))
 	}
 	parts = append(parts, fmt.Sprintf("What is bought is specified in %s, by what it must do and never by brand.", count(len(sections), "section")))
 	if slices.ContainsFunc(s.Plans, func(x Plan) bool { return len(x.Steps) > 0 }) {
@@ -168,6 +168,9 @@ func placeOf(l *takeoff.Line) string {
 
 // specAssemblies writes each assembly that is worked on, and names the others.
 func (p *page) specAssemblies(s *Spec) {
+	if len(s.Plans) == 0 {
+		return
+	}
 	p.heading(1, "The assemblies")
 	var left []string
 	for i := range s.Plans {

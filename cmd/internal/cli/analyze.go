@@ -3,7 +3,10 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"relath/advisor"
+	"relath/advisor/assembly"
 	"relath/advisor/rule"
+	"relath/kb"
 )
 
 func (a *app) analyze() *cobra.Command {
@@ -32,7 +35,7 @@ of several assemblies, finishes, rooms or cold surfaces comes first as a whole.`
 			if _, err := a.ready(); err != nil {
 				return err
 			}
-			base, list, err := a.chosen(args[0], name)
+			base, house, list, err := a.analyzable(args[0], name)
 			if err != nil {
 				return err
 			}
@@ -40,7 +43,7 @@ of several assemblies, finishes, rooms or cold surfaces comes first as a whole.`
 			if err != nil {
 				return err
 			}
-			if err := a.analysisPage(c.Context(), base, list, name == "", results, under); err != nil {
+			if err := a.analysisPage(c.Context(), base, house, name == "", results, under); err != nil {
 				return err
 			}
 			var found []rule.Finding
@@ -56,6 +59,17 @@ of several assemblies, finishes, rooms or cold surfaces comes first as a whole.`
 	hourly.addExport(c)
 	a.addPictures(c)
 	return c
+}
+
+// analyzable loads a description and picks the assemblies of a name, without one
+// all of them. A house may have only finishes, rooms and cold surfaces.
+func (a *app) analyzable(file, name string) (*kb.Base, *assembly.Resolved, []*assembly.Assembly, error) {
+	base, house, err := a.house(file)
+	if err != nil || name == "" && len(house.Assemblies) == 0 && advisor.ManyParts(house) {
+		return base, house, nil, err
+	}
+	list, err := advisor.Choose(house, name)
+	return base, house, list, err
 }
 
 // result turns findings at the level into the error that sets the exit code.

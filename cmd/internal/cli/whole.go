@@ -11,10 +11,9 @@ import (
 
 // analysisPage writes analyzed assemblies, after the page of their house where
 // all of it was asked for and it is more than one assembly.
-func (a *app) analysisPage(ctx context.Context, base *kb.Base, list []*assembly.Assembly, all bool, results []report.Analysis, under advisor.Hourly) error {
+func (a *app) analysisPage(ctx context.Context, base *kb.Base, h *assembly.Resolved, all bool, results []report.Analysis, under advisor.Hourly) error {
 	m := a.maker(base)
 	data := func() (any, error) { return m.AnalysisData(results), nil }
-	h := list[0].House
 	if !all || !advisor.ManyParts(h) {
 		return a.page("analysis", m.Analysis(results), data)
 	}
