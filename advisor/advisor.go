@@ -81,7 +81,7 @@ func Analyze(ctx context.Context, t rule.Tester, list []*assembly.Assembly) ([]r
 	err := each(len(list), func(i int) error {
 		result, err := analysis.Run(ctx, t.Base, list[i])
 		if err == nil {
-			out[i] = judged(t, result)
+			out[i], err = judged(t, result)
 		}
 		return err
 	})
@@ -91,12 +91,13 @@ func Analyze(ctx context.Context, t rule.Tester, list []*assembly.Assembly) ([]r
 	return out, nil
 }
 
-// judged adds findings and the cautions they name.
-func judged(t rule.Tester, r *analysis.Result) report.Analysis {
+// judged adds findings with what turns them, and the cautions they name.
+func judged(t rule.Tester, r *analysis.Result) (report.Analysis, error) {
 	a := report.Analysis{Result: r, Findings: rule.Evaluate(t, r)}
 	a.Cautions = t.Cautions(rule.SubjectsOf(r), a.Findings, nil)
+	err := t.Flips(r, a.Findings)
 	a.Measures = t.Measures(r, a.Findings)
-	return a
+	return a, err
 }
 
 // Advise finds swaps for assemblies, or for one layer of them.
@@ -113,9 +114,26 @@ func Advise(ctx context.Context, t rule.Tester, list []*assembly.Assembly, opts 
 		if err != nil {
 			return nil, err
 		}
+		if err := flips(t, advice); err != nil {
+			return nil, err
+		}
 		out = append(out, advice)
 	}
 	return out, nil
+}
+
+// flips finds where the findings of an assembly, and those that its swaps bring,
+// turn.
+func flips(t rule.Tester, advice *swap.Advice) error {
+	if err := t.Flips(advice.Before, advice.Findings); err != nil {
+		return err
+	}
+	for i := range advice.Proposals {
+		if err := t.Flips(advice.Proposals[i].After, advice.Proposals[i].Introduced); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func hasLayer(a *assembly.Assembly, name string) bool {

@@ -43,7 +43,10 @@ func AnalyzeHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly
 	}
 	out := make([]report.Analysis, len(list))
 	for i, r := range results {
-		out[i] = judged(t, r)
+		var err error
+		if out[i], err = judged(t, r); err != nil {
+			return nil, err
+		}
 	}
 	return out, nil
 }
@@ -59,7 +62,11 @@ func AdviseHourly(ctx context.Context, t rule.Tester, list []*assembly.Assembly,
 		if err := swap.Verify(ctx, t.Base, a, o); err != nil {
 			return nil, err
 		}
-		addFindings(a, rule.Evaluate(t, a.Before))
+		found := rule.Evaluate(t, a.Before)
+		if err := t.Flips(a.Before, found); err != nil {
+			return nil, err
+		}
+		addFindings(a, found)
 	}
 	return out, nil
 }

@@ -2,6 +2,7 @@ package advisor
 
 import (
 	"context"
+	"errors"
 	"slices"
 
 	"relath/advisor/assembly"
@@ -26,6 +27,11 @@ func PlanAll(ctx context.Context, t rule.Tester, list []*swap.Advice, opts swap.
 		var err error
 		if a.Plans, err = swap.Plans(ctx, t, a, opts); err != nil {
 			return err
+		}
+		for _, p := range a.Plans.Plans {
+			if err := errors.Join(t.Flips(p.After, p.Introduced), t.Flips(p.After, p.Remaining)); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

@@ -42,7 +42,9 @@ func Spec(ctx context.Context, t rule.Tester, h *assembly.Resolved, c Choice, w 
 	if w.Whole {
 		results := make([]report.Analysis, len(s.Plans))
 		for i, p := range s.Plans {
-			results[i] = judged(t, p.Before)
+			if results[i], err = judged(t, p.Before); err != nil {
+				return s, err
+			}
 		}
 		s.Whole, err = House(ctx, t, h, results, Hourly{})
 	}

@@ -37,6 +37,8 @@ type Driver struct {
 	Low, High float64
 	Alone     bool // it moves the fact from the best case, all else standing
 	Falls     bool // then: the fact falls as the input rises
+
+	From, To float64 // what the input reads at the ends of its range, SI: a permeance at 50 % humidity; both 0 where it is not known
 }
 
 // Input names a value of the base or a default that went into a fact.

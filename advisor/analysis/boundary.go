@@ -64,27 +64,44 @@ func (m *model) roomAir(season string, state *assembly.RoomState) airOf {
 		switch {
 		case a == nil:
 		case d.From == season+"-temperature":
-			air.temperature, air.temperatureVar = a.SI, m.variableOf(ofRooms, Input{Material: a.ID, Property: "temperature"}, a.Evidence)
+			air.temperature, air.temperatureVar = a.SI, m.roomVariable(a, "temperature", a.SI)
 		case d.From == season+"-humidity":
-			air.humidity, air.humidityVar = a.SI, m.variableOf(ofRooms, Input{Material: a.ID, Property: "humidity"}, a.Evidence)
+			air.humidity, air.humidityVar = a.SI, m.roomVariable(a, "humidity", a.SI)
 		}
 	}
 	if a := m.base.Assumption("reading-hygrometer"); a != nil && state.Read {
-		air.humidity = state.Readings
-		air.humidityVar = m.variableOf(ofRooms, Input{Material: a.ID, Property: season + "-humidity"}, a.Evidence)
+		air.humidity, air.humidityVar = state.Readings, m.roomVariable(a, season+"-humidity", state.Readings)
 	}
 	return air
+}
+
+// roomVariable gives the variable of a temperature or humidity of the rooms.
+func (m *model) roomVariable(a *kb.Assumption, property string, over quantity.Range) int {
+	v := m.variableOf(ofRooms, Input{Material: a.ID, Property: property}, a.Evidence)
+	m.reading(v, func(at position) float64 { return pick(over, at) })
+	return v
 }
 
 // at gives the air with its variables at their places.
 func (a *airOf) at(p places) climate.Setting {
 	if p.shift == nil {
-		return climate.Setting{Temperature: a.temperature.Best, RelativeHumidity: a.humidity.Best}
+		return climate.Setting{Temperature: pick(a.temperature, p.air), RelativeHumidity: pick(a.humidity, p.air)}
 	}
 	return climate.Setting{
 		Temperature:      pick(a.temperature, p.ofHeat(a.temperatureVar)),
 		RelativeHumidity: pick(a.humidity, p.ofHeat(a.humidityVar)),
 	}
+}
+
+// airs lists where the air of the rooms is put for the ranges: at its best
+// values, and at both ends where some of it is not known exactly.
+func (m *model) airs() []position {
+	for i := range m.variables {
+		if m.variables[i].kind == ofRooms && !m.rough && !m.settled {
+			return []position{best, tight, open}
+		}
+	}
+	return []position{best}
 }
 
 // section is a part of an assembly with one boundary on its first side: the
@@ -96,7 +113,7 @@ type section struct {
 	months [12]steady.Month // with the rooms at their best values
 }
 
-// climate fills in the sections and their months. Attics and crawl spaces stand
+// climate fills in the rooms, the sections and their months. Attics and crawl spaces stand
 // at the weather: outdoor temperature and vapor pressure; a garage likewise, a
 // default of ours. Ground is saturated at its undisturbed temperature. There is
 // no climate for partitions, nor where neither side is heated.
@@ -105,6 +122,13 @@ func (m *model) climate() {
 	if c := m.of.House.Cooling; c != nil {
 		m.rooms.cooling = m.roomAir("cooling", c)
 	}
+	m.boundaries()
+}
+
+// boundaries makes the sections from the weather of the place and the rooms at
+// their best values.
+func (m *model) boundaries() {
+	m.sections = nil
 	p := m.of.House.Place
 	if p == nil || isHeated(m.of.Between[0]) || !isHeated(m.of.Between[1]) {
 		return
@@ -142,7 +166,7 @@ func (m *model) monthsOf(temperature, vapor []float64, p places) [12]steady.Mont
 
 // monthsAt gives the months above grade with the rooms at their places.
 func (m *model) monthsAt(p places) [12]steady.Month {
-	if p.shift == nil || !m.ambient {
+	if p.shift == nil && p.air == best || !m.ambient {
 		return m.months
 	}
 	place := m.of.House.Place

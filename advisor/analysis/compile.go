@@ -21,7 +21,7 @@ func Compile(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) (*steady.
 
 // compile makes the flat input of one corner, valid until the next call.
 func (m *model) compile(at corner) *steady.Input {
-	return m.flatten(func(element int) places { return places{vapor: at(element)} })
+	return m.flatten(func(element int) places { return places{vapor: at(element), air: m.air} })
 }
 
 // compileShifted makes the flat input with every variable at its own position,

@@ -58,9 +58,13 @@ func (s *survey) note(fact, variable int, a, b, from float64) {
 	switch moved := max(math.Abs(a-from), math.Abs(b-from)); {
 	case moved > decisive*math.Abs(from) && moved > negligible:
 		e.Evidence = e.Evidence.Weaker(v.mark)
-		e.Drivers = append(e.Drivers, Driver{
-			Input: v.input, Low: min(a, b), High: max(a, b), Alone: from == s.values[fact], Falls: a > b,
-		})
+		d := Driver{Input: v.input, Low: min(a, b), High: max(a, b), Alone: from == s.values[fact], Falls: a > b}
+		if v.reads != nil {
+			tightest, openest := v.reads(tight), v.reads(open)
+			d.From, d.To = min(tightest, openest), max(tightest, openest)
+			d.Falls = d.Falls != (tightest > openest)
+		}
+		e.Drivers = append(e.Drivers, d)
 	case weak(v.mark):
 		e.Minor++
 	}

@@ -83,6 +83,23 @@ func TestRoomAirByDefault(t *testing.T) {
 	}
 }
 
+// TestRoomAirWidens: where the humidity of winter is left out, the ranges hold
+// what is computed with it described at either end of the default.
+func TestRoomAirWidens(t *testing.T) {
+	base := loadBase(t)
+	text := wallText("minneapolis-st-paul-mn", openWall)
+	left := analyzed(t, base, strings.Replace(text, ", humidity: 40 %", "", 1)).Variants[0].Facts
+	for _, end := range []string{"25 %", "45 %"} {
+		given := analyzed(t, base, strings.Replace(text, "humidity: 40 %", "humidity: "+end, 1)).Variants[0].Facts
+		for _, id := range []string{"room-surface-humidity", "corner-surface-humidity", "peak-condensate", "plane-humidity"} {
+			got, want := left[id].Range, given[id].Range.Best
+			if want < got.Low-1e-9 || want > got.High+1e-9 {
+				t.Errorf("%s: %v does not hold %g at %s", id, got, want, end)
+			}
+		}
+	}
+}
+
 // TestFramingByDefault widens the U-factor by the range of the framing fraction
 // where the description leaves it out.
 func TestFramingByDefault(t *testing.T) {

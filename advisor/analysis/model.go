@@ -25,6 +25,8 @@ type model struct {
 	ambient   bool             // whether both sides have a climate
 	plain     bool             // ranges alone: what moves them is not looked for
 	rough     bool             // the first corners alone
+	air       position         // of the rooms, for what is compiled by corners
+	settled   bool             // every value is one number: there are no corners
 
 	workspace steady.Workspace
 	input     steady.Input // compiled last
@@ -92,9 +94,21 @@ func (m *model) warm(e *element, of *kb.Material, depth float64, layer string) {
 		m.heatless = append(m.heatless, lacks)
 	}
 	if len(inputs) > 0 {
-		e.heatVar = m.variableOf(ofHeat, inputs[0], inputs[0].Value.Evidence)
+		e.heatVar = m.heatVariable(inputs[0], heat, depth)
 	}
 	e.inputs = append(e.inputs, inputs...)
+}
+
+// heatVariable gives the variable of a thermal resistance of a depth in m.
+func (m *model) heatVariable(in Input, heat quantity.Range, depth float64) int {
+	v := m.variableOf(ofHeat, in, in.Value.Evidence)
+	m.reading(v, func(at position) float64 {
+		if in.Property == "conductivity" {
+			return depth / pick(heat, at)
+		}
+		return pick(heat, at)
+	})
+	return v
 }
 
 // cover gives an element its vapor side.
@@ -113,11 +127,12 @@ func (m *model) framed(i int, p *assembly.Part) {
 	}
 	f := &framing{heat: wood, fill: quantity.Exact(1 - p.Fraction), variable: -1, inputs: inputs, fillVar: -1}
 	if len(inputs) > 0 {
-		f.variable = m.variableOf(ofHeat, inputs[0], inputs[0].Value.Evidence)
+		f.variable = m.heatVariable(inputs[0], wood, p.Depth)
 	}
 	if a := m.defaulted(p.Name, "fraction"); a != nil {
 		f.fill = quantity.Range{Low: 1 - a.SI.High, Best: 1 - p.Fraction, High: 1 - a.SI.Low}
 		f.fillVar = m.variableOf(ofHeat, Input{Layer: p.Name, Material: a.ID, Property: "framing-fraction"}, a.Evidence)
+		m.reading(f.fillVar, func(at position) float64 { return 1 - pick(f.fill, at) })
 	}
 	m.framing[i] = f
 	for j, fill := range p.Fills {
@@ -182,6 +197,7 @@ func (m *model) gap(i int, p *assembly.Part) element {
 	in := Input{Layer: p.Name, Material: a.ID, Property: "air-change"}
 	e.inputs = append(e.inputs, in)
 	e.ventVar = m.variableOf(ofVapor, in, a.Evidence)
+	m.reading(e.ventVar, func(at position) float64 { return pick(a.SI, at) })
 	at := func(rate float64) float64 {
 		v, err := steady.VentPermeance(rate*p.Depth*gapAir, standardPressure)
 		if err != nil {

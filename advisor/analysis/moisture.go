@@ -21,8 +21,10 @@ func (m *model) moisture(out *Variant, marks *marks) error {
 	if err != nil {
 		return err
 	}
-	if err := m.findSlowest(m.compile(bestCase)); err != nil {
-		return err
+	if !m.settled {
+		if err := m.findSlowest(m.compile(bestCase)); err != nil {
+			return err
+		}
 	}
 	over, err := m.atCorners(ends)
 	if err != nil {
@@ -84,6 +86,9 @@ func (m *model) blocked() string {
 // which one-sided corners do not bracket; then the mixed ones split at every
 // other plane, because water may gather at any of them.
 func (m *model) corners() ([]corner, error) {
+	if m.settled {
+		return []corner{bestCase}, nil
+	}
 	in := m.compile(bestCase)
 	january, err := m.workspace.Profile(in, in.Months[0])
 	if err != nil {
@@ -124,22 +129,41 @@ type atCorner struct {
 	shares  shares
 }
 
-// atCorners runs the methods at every corner.
+// mainCorners is how many corners are looked at with the air of the rooms at its
+// ends, too.
+const mainCorners = 5
+
+// atCorners runs the methods at every corner, and at the main ones again with the
+// air of the rooms at its ends.
 func (m *model) atCorners(ends []corner) ([]atCorner, error) {
-	list := make([]atCorner, len(ends))
-	for i, at := range ends {
-		c := &list[i]
-		c.parts = make([]float64, len(m.variant.Layers))
-		in := m.compile(at)
-		var err error
-		if c.outcome, err = m.evaluate(in, c.parts); err != nil {
-			return nil, err
+	defer func() { m.air = best }()
+	var list []atCorner
+	for _, air := range m.airs() {
+		m.air = air
+		of := ends
+		if air != best {
+			of = ends[:min(len(ends), mainCorners)]
 		}
-		if c.shares, err = m.sharesOf(in); err != nil {
-			return nil, err
+		for _, at := range of {
+			c, err := m.atCorner(at)
+			if err != nil {
+				return nil, err
+			}
+			list = append(list, c)
 		}
 	}
 	return list, nil
+}
+
+// atCorner runs the methods at one corner.
+func (m *model) atCorner(at corner) (c atCorner, err error) {
+	c.parts = make([]float64, len(m.variant.Layers))
+	in := m.compile(at)
+	if c.outcome, err = m.evaluate(in, c.parts); err != nil {
+		return c, err
+	}
+	c.shares, err = m.sharesOf(in)
+	return c, err
 }
 
 // over gives the range of a value over the corners, the first being the best.
@@ -190,7 +214,7 @@ func (s *survey) attribute(ends []corner, corners []atCorner) error {
 	for fact := range s.estimates {
 		e := &s.estimates[fact]
 		far, most := 0, max(negligible, decisive*math.Abs(e.Range.Best))
-		for i := range corners {
+		for i := range ends {
 			if moved := math.Abs(corners[i].outcome[fact] - e.Range.Best); moved > most {
 				far, most = i, moved
 			}

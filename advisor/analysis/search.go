@@ -13,7 +13,7 @@ func (s *survey) search(ends []corner, corners []atCorner) error {
 	}
 	for _, sign := range []float64{-1, 1} {
 		at := 0
-		for i := range corners {
+		for i := range ends {
 			if sign*(corners[i].outcome[planeHumidity]-corners[at].outcome[planeHumidity]) > 0 {
 				at = i
 			}

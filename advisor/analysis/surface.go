@@ -96,7 +96,8 @@ func isHeat(property string) bool {
 
 // heatSurvey makes the estimates of the heat facts. Their range is that over
 // the ends of all thermal resistances, with the framing at either end of its
-// share, because wood insulates worse than fill and better than air.
+// share, because wood insulates worse than fill and better than air, and of the
+// air of the rooms.
 func (m *model) heatSurvey() (*survey, error) {
 	s := &survey{model: m}
 	s.run = func(shift []position) ([]float64, error) {
@@ -115,12 +116,15 @@ func (m *model) heatSurvey() (*survey, error) {
 	}
 	for _, ends := range [][2]position{{tight, tight}, {tight, open}, {open, tight}, {open, open}} {
 		m.heatEnds(shift, ends[0], ends[1])
-		values, err := s.run(shift)
-		if err != nil {
-			return nil, err
-		}
-		for i, v := range values {
-			widen(&s.estimates[i].Range, v, false)
+		for _, air := range m.airs() {
+			m.airEnds(shift, air)
+			values, err := s.run(shift)
+			if err != nil {
+				return nil, err
+			}
+			for i, v := range values {
+				widen(&s.estimates[i].Range, v, false)
+			}
 		}
 	}
 	inputs := m.heatInputs()
@@ -148,6 +152,15 @@ func (m *model) heatEnds(shift []position, resistances, fills position) {
 	for _, f := range m.framing {
 		if f.fillVar >= 0 {
 			shift[f.fillVar] = fills
+		}
+	}
+}
+
+// airEnds puts the air of the rooms at one end.
+func (m *model) airEnds(shift []position, air position) {
+	for v := range m.variables {
+		if m.variables[v].kind == ofRooms {
+			shift[v] = air
 		}
 	}
 }
@@ -238,10 +251,12 @@ func (m *model) cornerOf() *roomCorner {
 	if a == nil || a.SI.Low <= 0 || m.of.Kind != "wall" || m.of.Between[0] != "outdoors" {
 		return nil
 	}
-	return &roomCorner{
+	c := &roomCorner{
 		open:     quantity.Range{Low: 1 / a.SI.High, Best: 1 / a.SI.Best, High: 1 / a.SI.Low},
 		variable: m.variableOf(ofHeat, Input{Material: a.ID, Property: "corner-factor"}, a.Evidence),
 	}
+	m.reading(c.variable, func(at position) float64 { return 1 / pick(c.open, at) })
+	return c
 }
 
 // film is the inside film resistance in the corner, m²·K/W.

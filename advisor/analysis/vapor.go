@@ -92,7 +92,12 @@ func (g *layered) read(id, name string, ask func(method string) (kb.Working, boo
 		return r, *g.moves, true
 	}
 	in := Input{Layer: g.layer, Material: id, Property: property, Value: r.values[0]}
-	return r, g.variableOf(ofVapor, in, r.mark), true
+	variable = g.variableOf(ofVapor, in, r.mark)
+	g.reading(variable, func(at position) float64 { return pick(r.curve.at(middle), at) })
+	if v := &g.variables[variable]; v.cup == nil {
+		v.cup = func(at position) float64 { return pick(r.dry, at) }
+	}
+	return r, variable, true
 }
 
 // askMaterial asks a material for its permeance at a thickness.
@@ -220,10 +225,12 @@ func (g *layered) joints() {
 	}
 	j := &joints{permeance: permeance.SI, boards: quantity.Exact(1)}
 	j.permeanceVar = g.jointVariable("joint-permeance", permeance)
+	g.reading(j.permeanceVar, func(at position) float64 { return pick(j.permeance, at) })
 	j.boardsVar = j.permeanceVar
 	if share, ok := g.material.Working("joint-share", kb.AnyMethod, g.depth); ok {
 		j.boards = quantity.Range{Low: 1 - share.SI.High, Best: 1 - share.SI.Best, High: 1 - share.SI.Low}
 		j.boardsVar = g.jointVariable("joint-share", share)
+		g.reading(j.boardsVar, func(at position) float64 { return 1 - pick(j.boards, at) })
 	}
 	g.add = append(g.add, func(s *stack) { s.joints = j })
 }

@@ -18,6 +18,9 @@ type variable struct {
 	mark   kb.Evidence
 	kind   variableKind
 	share  float64 // of heat variables: their part of the thermal resistance
+
+	reads func(position) float64 // what the input reads at a place of its range, SI; nil where it has none
+	cup   func(position) float64 // of permeances: by the dry cup
 }
 
 // variableKind says what a variable belongs to.
@@ -59,6 +62,7 @@ func everywhere(end position) corner { return func(int) position { return end } 
 // position or, with shift, each at its own.
 type places struct {
 	vapor, heat position
+	air         position   // of the rooms, where all stand at one
 	shift       []position // by variable
 	released    int        // one more than the vapor variable that stays at best, 0 for none
 }
@@ -135,6 +139,13 @@ func (m *model) variableOf(kind variableKind, in Input, mark kb.Evidence) int {
 	}
 	m.variables = append(m.variables, variable{input: in, layers: []string{in.Layer}, mark: mark, kind: kind})
 	return len(m.variables) - 1
+}
+
+// reading says what the input of a variable reads at a place of its range.
+func (m *model) reading(variable int, reads func(position) float64) {
+	if v := &m.variables[variable]; v.reads == nil {
+		v.reads = reads
+	}
 }
 
 // decides says whether a variable can move a moisture fact at all. A layer that

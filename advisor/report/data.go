@@ -100,6 +100,7 @@ type FindingData struct {
 	Settle   string       `json:"settle,omitempty"`
 	Decider  string       `json:"decider,omitempty"`
 	Turns    []TurnData   `json:"turns,omitempty"`
+	Flip     string       `json:"flip,omitempty"` // where between the turns the answer turns
 	Because  []ReasonData `json:"because,omitempty"`
 	Rows     []RowData    `json:"rows,omitempty"`
 	Cautions []string     `json:"cautions,omitempty"`
@@ -266,6 +267,7 @@ func findingsData(list []rule.Finding) []FindingData {
 			Because: reasonsData(f.Because),
 		}
 		if f.Hinge != nil {
+			d.Flip = f.Hinge.Flip
 			for _, t := range f.Hinge.Turns {
 				d.Turns = append(d.Turns, TurnData{At: t.At, Answer: t.Answer, Value: t.Value})
 			}

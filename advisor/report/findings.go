@@ -94,7 +94,7 @@ func (p *page) decides(f rule.Finding) string {
 	if words := decider(f); words != "" {
 		parts = append(parts, "What decides: "+words)
 	}
-	if f.Settle != "" && f.Verdict != kb.No {
+	if f.Settle != "" && f.Verdict != kb.No && (f.Hinge == nil || !differs(f.Hinge.Turns)) {
 		parts = append(parts, "To settle it: "+lower(stop(f.Settle)))
 	}
 	return strings.Join(parts, " ")
@@ -109,9 +109,37 @@ func decider(f rule.Finding) string {
 	case h == nil || len(h.Turns) == 0:
 		return stop(f.Decider)
 	case !differs(h.Turns):
-		return stop(h.Name) + " Alone it does not turn the answer."
+		return stop(h.Name) + " Alone it does not turn the answer: more than one input has to move."
 	}
-	return h.Name + ". " + capital(stop(turning(f.Kind, h)))
+	return h.Name + span(h) + ". " + flipping(f.Kind, h)
+}
+
+// span gives the range of an input that turns an answer, where it is a quantity.
+func span(h *rule.Hinge) string {
+	if h.Doubt != "" || h.Flip == "" && !h.Back {
+		return ""
+	}
+	from, to := h.Turns[0].At, h.Turns[1].At
+	number, unit, _ := strings.Cut(from, " ")
+	if strings.HasSuffix(to, " "+unit) {
+		from = number
+	}
+	return ", " + from + " to " + to
+}
+
+// flipping says which setting of a hinge gives which answer, and where between
+// them it turns.
+func flipping(kind kb.FindingKind, h *rule.Hinge) string {
+	switch {
+	case h.Back:
+		return capital(stop(turning(kind, h))) + " It turns there and back on the way from one to the other."
+	case h.Flip != "" && h.Doubt == "coats":
+		return capital(stop(turning(kind, h))) + " It turns between " + h.Flip + " coats."
+	case h.Flip != "" && h.Doubt == "":
+		return fmt.Sprintf("%s %s below about %s, %s above, with all else at its best value.",
+			question(kind), capital(string(h.Turns[0].Answer)), h.Flip, h.Turns[1].Answer)
+	}
+	return capital(stop(turning(kind, h)))
 }
 
 // turning says which setting of a hinge gives which answer.

@@ -39,7 +39,17 @@ func (p *page) toMeasure(list []Analysis) {
 // placed is a measurement with the places of a house where it is taken.
 type placed struct {
 	rule.Measure
-	on []string
+	on    []string
+	reads []string // what a reading says of a finding here
+}
+
+// said is what a reading says of a finding.
+func said(a Analysis, x rule.Read, several bool) string {
+	text := x.Title
+	if several {
+		text += ", " + a.Result.Assembly.Name
+	}
+	return fmt.Sprintf("Here: %s. %s", lower(text), flipping(x.Kind, x.Hinge))
 }
 
 // allMeasures joins the measurements of the assemblies of a page.
@@ -58,6 +68,9 @@ func allMeasures(list []Analysis) []placed {
 			one.Decides = unique(append(one.Decides, m.Decides...))
 			one.Checks = unique(append(one.Checks, m.Checks...))
 			one.Narrows = unique(append(one.Narrows, m.Narrows...))
+			for _, x := range m.Reads {
+				one.reads = append(one.reads, said(a, x, len(list) > 1))
+			}
 			one.on = append(one.on, spotOf(a.Result.Assembly.Name, m.Layers, len(list) > 1))
 		}
 	}
@@ -98,9 +111,9 @@ func (p *page) measuring(m placed) {
 	}
 	p.para(plain, say(strings.Join(parts, " ")))
 	p.para(plain, p.measureText(m.Of))
-	items := make([]Text, len(m.Of.Means))
-	for i, words := range m.Of.Means {
-		items[i] = say(words)
+	var items []Text
+	for _, words := range slices.Concat(m.reads, m.Of.Means) {
+		items = append(items, say(words))
 	}
 	p.list(items...)
 	if enter := entered(m.Of, m.Layers); enter != "" {

@@ -17,6 +17,13 @@ type ToMeasureData struct {
 	Takes   string   `json:"takes"`
 	Means   []string `json:"means"`
 	Enter   string   `json:"enter,omitempty"`
+	Turns   []ToldBy `json:"turns,omitempty"`
+}
+
+// ToldBy is a finding that a measurement answers by itself, and where it turns.
+type ToldBy struct {
+	Finding string `json:"finding"`
+	At      string `json:"at"`
 }
 
 // ReadingData is a reading on site.
@@ -37,10 +44,14 @@ type TurnData struct {
 func toMeasureData(list []rule.Measure) []ToMeasureData {
 	var out []ToMeasureData
 	for _, m := range list {
-		out = append(out, ToMeasureData{
+		d := ToMeasureData{
 			ID: m.Of.ID, Title: m.Of.Title, Layers: m.Layers, Decides: m.Decides, Checks: m.Checks, Narrows: m.Narrows,
 			Do: m.Of.Do, Takes: m.Of.Takes, Means: m.Of.Means, Enter: entered(m.Of, m.Layers),
-		})
+		}
+		for _, x := range m.Reads {
+			d.Turns = append(d.Turns, ToldBy{x.Title, x.Hinge.Flip})
+		}
+		out = append(out, d)
 	}
 	return out
 }

@@ -242,7 +242,11 @@ func whatDecides(x *swap.Plan) string {
 	var list []string
 	for _, f := range slices.Concat(x.Introduced, x.Remaining) {
 		if f.Verdict == kb.Depends && f.Decider != "" {
-			list = append(list, fmt.Sprintf("%s turns on %s", lower(f.Title), f.Decider))
+			words := fmt.Sprintf("%s turns on %s", lower(f.Title), f.Decider)
+			if f.Hinge != nil && f.Hinge.Doubt == "" && f.Hinge.Flip != "" {
+				words += " at about " + f.Hinge.Flip
+			}
+			list = append(list, words)
 		}
 	}
 	if len(list) == 0 {

@@ -20,6 +20,8 @@ type Hinge struct {
 	Material   string // its id
 	Fact       string // what is not known, or known of a layer in a range only
 	Turns      []Turn
+	Flip       string // where the answer turns, about: "1.2 perm", of counts "2 and 3"; or empty
+	Back       bool   // it turns there and back again, so that no one value is the flip
 }
 
 // Turn is the answer of a finding at one setting of its hinge.
@@ -82,12 +84,7 @@ func (t Tester) hingeOf(reason *Reason, r *analysis.Result, yes kb.Verdict) *Hin
 // where it moves the fact alone.
 func (t Tester) driven(d *analysis.Driver, reason *Reason, yes kb.Verdict) *Hinge {
 	in := d.Input
-	h := &Hinge{Layer: in.Layer, Property: in.Property, Material: in.Material}
-	if a := t.Base.Assumption(in.Material); a != nil {
-		h.Name, h.Assumption, h.Material, h.Property = a.Title, a.ID, "", ""
-	} else {
-		h.Name = fmt.Sprintf("%s of %s (%s)", t.propertyOf(in), in.Layer, t.nameOf(in.Material))
-	}
+	h := t.named(in)
 	f := t.Base.Fact(reason.Fact)
 	if reason.test == nil || f == nil || !d.Alone {
 		return h
@@ -96,7 +93,7 @@ func (t Tester) driven(d *analysis.Driver, reason *Reason, yes kb.Verdict) *Hing
 	if d.Falls {
 		ends = [2]float64{d.High, d.Low}
 	}
-	words := t.endsOf(in)
+	words := t.endsOf(d)
 	for i, v := range ends {
 		verdict := compared(quantity.Exact(v), reason.test)
 		if reason.negated {
@@ -118,19 +115,13 @@ func (t Tester) propertyOf(in analysis.Input) string {
 	return strings.ReplaceAll(in.Property, "-", " ")
 }
 
-// endsOf words the low and the high end of an input.
-func (t Tester) endsOf(in analysis.Input) [2]string {
-	var r quantity.Range
-	var d quantity.Dimension
-	if a := t.Base.Assumption(in.Material); a != nil && in.Value == nil {
-		r, d = a.SI, a.Dim
-	} else if p := t.Base.Property(in.Property); p != nil && in.Value != nil && in.Value.Curve == nil {
-		r, d = in.Value.SI, p.Dimension
-	}
-	if d == "" || r.Low == r.High {
+// endsOf words the low and the high end of the input of a driver.
+func (t Tester) endsOf(of *analysis.Driver) [2]string {
+	d := t.dimensionOf(of.Input)
+	if d == "" || of.From == of.To {
 		return [2]string{"the low end of its range", "the high end"}
 	}
-	return [2]string{quantity.Format(r.Low, d, t.System), quantity.Format(r.High, d, t.System)}
+	return [2]string{quantity.Format(of.From, d, t.System), quantity.Format(of.To, d, t.System)}
 }
 
 // answer turns the verdict of conditions into the answer of a finding.
@@ -179,6 +170,7 @@ func turningDoubt(r *analysis.Result, verdicts []kb.Verdict, yes kb.Verdict) (*H
 				h.Turns = append(h.Turns, Turn{At: c, Answer: answer(v, yes)})
 			}
 		}
+		h.Flip = between(h.Turns)
 		return h, doubtText(doubt.Where, doubt.Choices, by)
 	}
 	for d, doubt := range r.Assembly.Doubts {

@@ -16,6 +16,14 @@ type Measure struct {
 	Checks  []string // titles of the findings that it bears on
 	Narrows []string // titles of the facts whose range it narrows
 	Score   float64  // how much it decides, to sort by
+	Reads   []Read   // what a reading answers here
+}
+
+// Read is a finding that one measurement answers by itself.
+type Read struct {
+	Title string
+	Kind  kb.FindingKind
+	Hinge *Hinge
 }
 
 // Measures lists the measurements that settle what findings turn on, or that
@@ -39,6 +47,9 @@ func (t Tester) Measures(r *analysis.Result, found []Finding) []Measure {
 		for _, m := range t.settling(f) {
 			one := take(m, layerOf(f), worth(f))
 			one.Decides = add(one.Decides, f.Title)
+			if f.Hinge != nil && f.Hinge.Flip != "" && m == t.ofHinge(f.Hinge) {
+				one.Reads = append(one.Reads, Read{f.Title, f.Kind, f.Hinge})
+			}
 		}
 		if f.Level == "info" || !untouched(r) {
 			continue
