@@ -28,6 +28,7 @@ func (m *model) describeLayers(layers []LayerFacts) {
 		m.describeMaterial(i, f)
 		m.describeFaces(i, f)
 		m.describeMold(i, f)
+		f["beside"] = word(m.beside(i)...)
 		m.describeVapor(i, f)
 	}
 }
@@ -83,6 +84,20 @@ func offered(m *kb.Material, depth float64) []kb.Offer {
 		}
 	}
 	return list
+}
+
+// beside gives the terms of the layers on both sides of a layer.
+func (m *model) beside(i int) []string {
+	var terms []string
+	for _, k := range []int{i - 1, i + 1} {
+		if k < 0 || k >= len(m.variant.Layers) || m.variant.Layers[k].Cavity {
+			continue
+		}
+		for _, mat := range materialsOf(m.variant.Layers[k]) {
+			terms = append(terms, mat.Terms...)
+		}
+	}
+	return terms
 }
 
 // describeFaces states what a layer faces and its coats.

@@ -19,6 +19,7 @@ type model struct {
 	lacks     []string         // values that keep the moisture methods from running
 	heatless  []string         // values that keep the U-factor from being computed
 	corner    *roomCorner      // nil where there is none
+	ground    *groundBelow     // nil where there is no slab on ground
 	rooms     rooms
 	sections  []section
 	months    [12]steady.Month // of the one section above grade
@@ -73,7 +74,7 @@ func newModel(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) *model {
 			m.variables[e.heatVar].share += e.heat.Best / total
 		}
 	}
-	m.corner = m.cornerOf()
+	m.corner, m.ground = m.cornerOf(), m.groundOf()
 	m.climate()
 	m.planes, m.foodPlanes = m.dryingPlanes(), m.foodAt()
 	return m

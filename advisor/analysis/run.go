@@ -94,7 +94,7 @@ func (m *model) levels() []Level {
 	for i := range m.sections {
 		s := &m.sections[i]
 		out := Level{Name: s.name, Depth: s.depth}
-		rest := m.coldestPath(places{}) + m.outerFilmOf(s)
+		rest := m.coldestPath(places{}) + m.ground.at(places{}) + m.outerFilmOf(s)
 		for month, inner := range surfaces(&s.months, steady.MoldFilm, rest) {
 			out.Outside[month], out.Temperature[month], out.Humidity[month] = s.months[month].OutdoorT, inner.Temperature, inner.RH
 		}
@@ -171,7 +171,7 @@ func usedAssumptions(a *assembly.Assembly) []string {
 		used["ground-diffusivity"] = true
 	}
 	if a.Kind == "slab" {
-		used["slab-depth"] = true
+		used["slab-depth"], used["slab-ground"] = true, true
 	}
 	return sortedKeys(used)
 }
@@ -183,7 +183,7 @@ func conventions(a *assembly.Assembly) []string {
 	case "garage", "crawl", "attic":
 		list = append(list, fmt.Sprintf("the %s stands at outdoor temperature and vapor pressure", a.Between[0]))
 	case "ground":
-		list = append(list, "the ground is saturated, and as warm as ground without a house on it")
+		list = append(list, "the ground is saturated, and at its depth as warm as ground without a house on it")
 	}
 	if slices.Contains(a.Between[:], "wet-room") {
 		list = append(list, "a wet room has the air of the other rooms over the month")

@@ -89,6 +89,7 @@ type Screen struct {
 	of              *assembly.Assembly
 	ambient         bool
 	inside, outside float64 // films of the U-factor
+	ground          float64 // thermal resistance of the ground below a slab
 	in              steady.Input
 	path            steady.Conduction
 	sections        []*Section
@@ -106,6 +107,7 @@ func NewScreen(base *kb.Base, a *assembly.Assembly) *Screen {
 	s.in = steady.Input{Months: m.months, Saturation: steady.ASHRAE}
 	s.in.Inside.R, s.in.Outside.R = filmsISO(a)
 	s.inside, s.outside = films(a)
+	s.ground = m.groundOf().at(places{})
 	return s
 }
 
@@ -139,7 +141,7 @@ type Sums struct {
 // thermal resistance.
 func (s *Screen) Sums() (Sums, error) {
 	var sums Sums
-	rest := s.in.Outside.R
+	rest := s.in.Outside.R + s.ground
 	for i, x := range s.sections {
 		sums.Glue += x.glue
 		sums.Thickness += x.Part.Depth

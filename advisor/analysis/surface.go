@@ -212,7 +212,7 @@ func (m *model) heatAt(p places) (values [heatCount]float64, err error) {
 	}
 	values[uFactor] = 1 / r
 	_, outer := filmsISO(m.of)
-	rest := m.coldestPath(p)
+	rest := m.coldestPath(p) + m.ground.at(p)
 	if values[temperatureRatio], err = steady.SurfaceRatio(steady.MoldFilm, rest+outer); err != nil {
 		return values, err
 	}
@@ -362,7 +362,7 @@ func (m *model) dewPoints(layers []LayerFacts, like Estimate) {
 // inward.
 func (m *model) temperatures(s *section, month steady.Month) []float64 {
 	inside, _ := filmsISO(m.of)
-	outside := m.outerFilmOf(s)
+	outside := m.outerFilmOf(s) + m.ground.at(places{})
 	total := inside + outside
 	for i := range m.elements {
 		total += m.elements[i].heat.Best

@@ -60,7 +60,7 @@ func (p *page) adviceInShort(a *swap.Advice) string {
 	case 0:
 		words = append(words, "No swap held up when it was recomputed; the reasons stand below.")
 	case 1:
-		words = append(words, fmt.Sprintf("One swap holds up when the wall is recomputed with it: %s.", lower(a.Proposals[0].Title)))
+		words = append(words, fmt.Sprintf("One swap holds up when the %s is recomputed with it: %s.", kindName(a.Assembly.Kind), lower(a.Proposals[0].Title)))
 	default:
 		words = append(words, fmt.Sprintf("%s swaps hold up when the %s is recomputed with them; the first is: %s.",
 			capital(number(n)), kindName(a.Assembly.Kind), lower(a.Proposals[0].Title)))

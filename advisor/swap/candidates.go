@@ -93,11 +93,16 @@ func (f *finder) matches(r *kb.Recipe, at int) bool {
 }
 
 // roles are the terms that say what a layer is in an assembly; a single
-// material must share one with the layer it replaces.
-func roles() []string {
+// material must share one with the layer it replaces. Not every sheathing of a
+// wall can be the deck of a roof.
+func roles(k assembly.Kind) []string {
+	sheathing := "sheathing"
+	if k == "roof" {
+		sheathing = "roof-deck"
+	}
 	return []string{
 		"cavity-fill", "cladding", "flooring", "lining", "paneling", "plastic-film", "responsive-retarder", "roofing",
-		"sheathing", "subfloor", "underlayment", "water-resistive-barrier",
+		sheathing, "subfloor", "underlayment", "water-resistive-barrier",
 	}
 }
 
@@ -118,7 +123,7 @@ func (f *finder) singles(opts Options) ([]candidate, []Rejection) {
 		}
 		duties := f.keeps(p)
 		for _, m := range f.base.Materials {
-			if m.ID == p.Material.ID || m.Form != p.Material.Form || !shareRole(m, p.Material) || !likeBuilt(m, p.Material) {
+			if m.ID == p.Material.ID || m.Form != p.Material.Form || !shareRole(f.of.Kind, m, p.Material) || !likeBuilt(m, p.Material) {
 				continue
 			}
 			if because := f.turnedDown(m, duties); because != "" {
@@ -177,8 +182,8 @@ func (f *finder) turnedDown(m *kb.Material, duties []string) string {
 	return ""
 }
 
-func shareRole(a, b *kb.Material) bool {
-	return slices.ContainsFunc(roles(), func(r string) bool {
+func shareRole(k assembly.Kind, a, b *kb.Material) bool {
+	return slices.ContainsFunc(roles(k), func(r string) bool {
 		return slices.Contains(a.Terms, r) && slices.Contains(b.Terms, r)
 	})
 }

@@ -176,3 +176,22 @@ func TestOneLayer(t *testing.T) {
 		t.Errorf("a layer that is not there has %d candidates and %d rejections", len(list), len(rejected))
 	}
 }
+
+// What stands in for the deck of a roof spans the rafters and holds the nails of
+// the roofing; insulation boards, which may sheathe a wall, do not (common
+// practice, no source).
+func TestRoofDecksHoldNails(t *testing.T) {
+	base := *loaded(t)
+	base.Recipes = nil
+	f := find(t, &base, house(cooled, "kind: roof\n    between: [outdoors, room]\n    slope: 6/12", "{name: shingles, material: asphalt-shingles}",
+		felt, "{name: deck, material: osb, thickness: 7/16 in}", bay, poly, board))
+	list, _ := f.singles(Options{Layer: "deck"})
+	if len(list) < 3 {
+		t.Fatalf("%d materials stand in for the deck", len(list))
+	}
+	for _, c := range list {
+		if !offers(c.material, "hold-fasteners", c.material.Thickness.UsualSI) || slices.Contains(c.material.Terms, "insulation") {
+			t.Errorf("%s is proposed as the deck of a roof", c.material.Name)
+		}
+	}
+}

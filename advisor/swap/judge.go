@@ -1,6 +1,7 @@
 package swap
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -228,12 +229,30 @@ func useless(p *Proposal, share float64) []string {
 	if gains(p) {
 		return nil
 	}
+	if stays := closesFurther(p); stays != "" {
+		return []string{fmt.Sprintf("it clears no finding, and with it less water can leave while this stays: %q", stays)}
+	}
 	for _, x := range p.Compare {
 		if x.Change == better && (x.Fact.WorthFor == "" || p.Recipe != nil) && worthwhile(&x, share) {
 			return nil
 		}
 	}
 	return []string{"it clears no finding, brings no duty that is missing, and neither drying, condensate, glue, mold food, storage nor heat loss gets better"}
+}
+
+// closesFurther gives the moisture finding that stays where a material by itself
+// lets less water leave than the one before it, or "". A recipe may close one way
+// for what another swap of the plan opens.
+func closesFurther(p *Proposal) string {
+	if p.Recipe != nil || !slices.ContainsFunc(p.Compare, func(x Compared) bool { return x.Change == poorer && x.Fact.Dimension == "vapor-flow" }) {
+		return ""
+	}
+	for _, f := range p.Remaining {
+		if f.Kind == "moisture" && f.Level != "info" && f.Verdict == kb.No {
+			return f.Title
+		}
+	}
+	return ""
 }
 
 // gains says whether a recipe brings a duty that it is meant to bring and that
