@@ -46,7 +46,7 @@ func Verify(ctx context.Context, base *kb.Base, a *Advice, o analysis.Hourly) er
 	for i := range list {
 		p := &list[i]
 		after := p.After.Variants[0].Facts
-		p.Compare = append(p.Compare, compareHourly(base, before, after)...)
+		p.Compare = withHourly(p.Compare, base, before, after)
 		p.Hourly = verdict(before, after)
 	}
 	if err := leaks(ctx, base, a, list, o); err != nil {
@@ -68,10 +68,11 @@ func idOf(p *Proposal) string {
 	return id
 }
 
-// compareHourly lists the hourly facts that the registry wants before and after.
-func compareHourly(base *kb.Base, before, after analysis.Facts) []Compared {
+// withHourly gives a comparison with the hourly facts that the registry wants
+// before and after, in place of those that it has.
+func withHourly(list []Compared, base *kb.Base, before, after analysis.Facts) []Compared {
 	ids, _ := analysis.HourlyFacts()
-	var list []Compared
+	list = slices.DeleteFunc(slices.Clone(list), func(c Compared) bool { return slices.Contains(ids, c.Fact.ID) })
 	for _, fact := range base.Facts {
 		b, a := before[fact.ID], after[fact.ID]
 		if fact.Screen != "before-after" || !slices.Contains(ids, fact.ID) || !b.Known || !a.Known {

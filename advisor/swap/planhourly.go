@@ -37,7 +37,7 @@ func (s *search) hourly(ctx context.Context, plans []*Plan) ([][]string, error) 
 	before := s.before.Variants[0].Facts
 	for i, p := range plans {
 		after := p.After.Variants[0].Facts
-		p.Compare = append(p.Compare, compareHourly(s.base, before, after)...)
+		p.Compare = withHourly(p.Compare, s.base, before, after)
 		p.Proposal.Hourly = verdict(before, after)
 		if p.Proposal.Hourly.Verdict == kb.No {
 			why[i] = p.Proposal.Hourly.Because

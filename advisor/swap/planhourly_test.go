@@ -35,6 +35,16 @@ func TestPlansHourByHour(t *testing.T) {
 	}
 }
 
+// A plan of one swap that was run already compares each hourly fact once.
+func TestHourlyFactsAreComparedOnce(t *testing.T) {
+	base := embedded(t)
+	facts := analysis.Facts{"mold-index-cavity": known(quantity.Exact(1)), "wood-moisture": known(quantity.Exact(0.2))}
+	once := withHourly(nil, base, facts, facts)
+	if twice := withHourly(once, base, facts, facts); len(once) != 2 || len(twice) != len(once) {
+		t.Errorf("%d facts, run again %d", len(once), len(twice))
+	}
+}
+
 // What the hours say comes before what the screening says: of two members the one
 // that holds at every corner is named for all aims, whatever its marks, and the
 // one with the lower mold index for mold.
