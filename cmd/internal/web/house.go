@@ -273,7 +273,11 @@ func (s *Server) houseAbout(h *houseFrame) houseBody {
 		code += " (not confirmed with the building department)"
 	}
 	say("Code", code)
-	say("Air tightness", h.Of.Tightness)
+	tightness := h.Of.Tightness
+	if tested := h.House.Air.Tightness.Value; tested != "" && tested != tightness {
+		tightness += ", tested at " + tested
+	}
+	say("Air tightness", tightness)
 	say("Room air in winter", s.airWords(&h.Of.Heating))
 	say("Room air in summer", s.airWords(h.Of.Cooling))
 	return body

@@ -108,3 +108,9 @@ func TestSearch(t *testing.T) {
 	s.get("/search?over=much", 400)
 	s.get("/search?duty=nothing", 400)
 }
+
+// The page of a house says the test behind its tightness.
+func TestTightnessIsAsTested(t *testing.T) {
+	s := newSite(t)
+	s.wants(visible(s.get(courtPage, 200)), "Air tightness typical, tested at 5 ACH50")
+}
