@@ -20,6 +20,7 @@ func HourlyFacts() (assembly, layer []string) {
 	layer = []string{
 		"damp-hours", "mold-index", "moisture-highest", "moisture-mean",
 		"wood-hours-above-16", "wood-hours-above-20", "wood-hours-above-28", "wood-moisture-highest",
+		"wood-moisture-month", "wood-reading-hourly",
 	}
 	return assembly, layer
 }
@@ -205,6 +206,7 @@ func (v *hourlyVariant) stateLayer(part int) {
 	} else {
 		not("not of wood", "wood-moisture-highest", "wood-hours-above-16", "wood-hours-above-20", "wood-hours-above-28")
 	}
+	v.stateReading(part)
 	v.stateFaces(part, put, not)
 }
 

@@ -37,6 +37,7 @@ type partSummary struct {
 	drift         float64 // change over the last year as a share of the mean
 	wood          bool
 	moisture      wood.DampHours // at the wettest of both faces and the middle
+	months        *woodMonths    // where a reading asks for them
 }
 
 // spotSummary is what happens at one face.
@@ -139,6 +140,9 @@ func (run *hourlyRun) partSummary(r *transient.Result, part, from int) partSumma
 	out.wood = true
 	for k := from; k < len(wet.Humidity); k++ {
 		out.moisture.Advance(wet.Temperature[k], wet.Humidity[k])
+	}
+	if len(run.of.readingsOn(part)) > 0 {
+		out.months = run.woodMonths(r, part, from)
 	}
 	return out
 }

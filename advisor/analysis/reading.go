@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"relath/advisor/assembly"
 	"relath/advisor/moistair"
 	"relath/advisor/wood"
 	"relath/kb/quantity"
@@ -28,7 +29,7 @@ func (m *model) woodReadings(out *Variant) error {
 	furthest := make(map[int]float64)
 	for _, t := range m.of.Taken {
 		part := m.partNamed(t.Layer)
-		if t.Moisture == 0 || t.Month < 0 || part < 0 {
+		if !ofWood(t) || part < 0 {
 			continue
 		}
 		f := out.Layers[part].Facts
@@ -65,6 +66,20 @@ func against(read quantity.Range, computed Estimate) string {
 		return "drier"
 	}
 	return "as-computed"
+}
+
+// ofWood says whether a reading is of wood moisture in a month.
+func ofWood(t assembly.Taken) bool { return t.Moisture > 0 && t.Month >= 0 }
+
+// readingsOn lists the readings of wood moisture on a part.
+func (m *model) readingsOn(part int) []assembly.Taken {
+	var list []assembly.Taken
+	for _, t := range m.of.Taken {
+		if ofWood(t) && t.Layer == m.variant.Layers[part].Name {
+			list = append(list, t)
+		}
+	}
+	return list
 }
 
 // partNamed gives the part of a layer, or -1 where a doubt leaves it out.

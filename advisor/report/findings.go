@@ -106,6 +106,8 @@ func decider(f rule.Finding) string {
 	switch {
 	case f.Decider == "":
 		return ""
+	case h != nil && len(h.Together) > 1:
+		return "no single input; several have to move together, first of all " + join(h.Together, "and") + "."
 	case h == nil || len(h.Turns) == 0:
 		return stop(f.Decider)
 	case !differs(h.Turns):

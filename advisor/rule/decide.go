@@ -20,8 +20,9 @@ type Hinge struct {
 	Material   string // its id
 	Fact       string // what is not known, or known of a layer in a range only
 	Turns      []Turn
-	Flip       string // where the answer turns, about: "1.2 perm", of counts "2 and 3"; or empty
-	Back       bool   // it turns there and back again, so that no one value is the flip
+	Flip       string   // where the answer turns, about: "1.2 perm", of counts "2 and 3"; or empty
+	Together   []string // inputs of which none turns the answer by itself, the strongest first, in words
+	Back       bool     // it turns there and back again, so that no one value is the flip
 }
 
 // Turn is the answer of a finding at one setting of its hinge.

@@ -24,7 +24,7 @@ func (t Tester) Flips(r *analysis.Result, found []Finding) error {
 			continue
 		}
 		judge := t.judge(f.Rule)
-		if judge.verdict == nil {
+		if judge.verdict == nil || t.hourly(f) {
 			continue
 		}
 		at := strongest(verdictsOf(SubjectsOf(r), judge.verdict))
@@ -40,6 +40,14 @@ func (t Tester) Flips(r *analysis.Result, found []Finding) error {
 		}
 	}
 	return nil
+}
+
+// hourly says whether a finding is open by what only hourly runs see.
+func (t Tester) hourly(f *Finding) bool {
+	return slices.ContainsFunc(f.Because, func(r Reason) bool {
+		fact := t.Base.Fact(r.Fact)
+		return r.Verdict == kb.Depends && fact != nil && strings.HasPrefix(fact.Model, "hourly")
+	})
 }
 
 // judge answers the question of one rule or table.
@@ -80,41 +88,56 @@ const (
 	halvings  = 12
 )
 
-// find tries the inputs behind what is open, the strongest first.
+// tried is an input that may turn a finding, with the reason it is behind.
+type tried struct {
+	moved  analysis.Moved
+	reason *Reason
+}
+
+// find tries the inputs behind what is open: what drives a fact, the strongest
+// first, and then what else it was computed from.
 func (x *flipper) find(f *Finding) error {
-	for i := range f.Because {
-		reason := &f.Because[i]
-		if reason.Verdict != kb.Depends {
-			continue
-		}
-		inputs := x.behind(reason)
-		for _, in := range inputs[:min(len(inputs), mostTried)] {
-			moved, ok := x.probe.Movable(in)
-			if !ok {
+	var list []tried
+	for _, all := range []bool{false, true} {
+		for i := range f.Because {
+			reason := &f.Because[i]
+			if reason.Verdict != kb.Depends {
 				continue
 			}
-			h, err := x.hinge(moved, reason)
-			if err != nil {
-				return err
-			}
-			if h != nil {
-				f.Hinge, f.Decider = h, h.Name
-				return nil
+			for _, in := range x.behind(reason, all) {
+				moved, ok := x.probe.Movable(in)
+				if ok && !slices.ContainsFunc(list, func(o tried) bool { return o.moved.Input == moved.Input }) {
+					list = append(list, tried{moved, reason})
+				}
 			}
 		}
+	}
+	for _, one := range list[:min(len(list), mostTried)] {
+		h, err := x.hinge(one.moved, one.reason)
+		if err != nil {
+			return err
+		}
+		if h != nil {
+			f.Hinge, f.Decider = h, h.Name
+			return nil
+		}
+	}
+	const worthNaming = 3
+	for _, one := range list[:min(len(list), worthNaming)] {
+		f.Hinge.Together = append(f.Hinge.Together, x.named(one.moved.Input).Name)
 	}
 	return nil
 }
 
-// behind lists the inputs of the fact of a reason: what drives it, else all.
-func (x *flipper) behind(reason *Reason) []analysis.Input {
-	e, ok := x.result.Variants[0].Facts[reason.Fact]
+// behind lists the inputs that drive the fact of a reason, or all behind it.
+func (x *flipper) behind(reason *Reason, all bool) []analysis.Input {
+	e := x.result.Variants[0].Facts[reason.Fact]
 	for i := range x.like.Layers {
 		if l := &x.like.Layers[i]; reason.Layer != "" && l.Part.Name == reason.Layer {
-			e, ok = l.Facts[reason.Fact]
+			e = l.Facts[reason.Fact]
 		}
 	}
-	if !ok || len(e.Drivers) == 0 {
+	if all {
 		return e.Inputs
 	}
 	var list []analysis.Input

@@ -125,6 +125,9 @@ func (t Tester) bears(m *kb.Measurement, f *Finding, r *analysis.Result) (layer 
 		}
 		for k := range r.Variants[0].Layers {
 			p := r.Variants[0].Layers[k].Part
+			if m.Enter != "" && r.Variants[0].Layers[k].Facts["wood-moisture-read"].Known {
+				continue // read already
+			}
 			weather := k == 0 && r.Assembly.Between[0] == "outdoors"
 			if !weather && p.Material != nil && share(p.Material.Terms, s.Terms) {
 				return p.Name, true
