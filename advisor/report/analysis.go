@@ -197,8 +197,9 @@ func (p *page) doubts(r *analysis.Result) {
 	}
 	p.heading(1, "What the description leaves open")
 	var items []Text
-	for _, d := range r.Assembly.Doubts {
-		items = append(items, say(capital(d.Where)+": "+join(d.Choices, "or")+"."))
+	for i := range r.Assembly.Doubts {
+		d := &r.Assembly.Doubts[i]
+		items = append(items, say(capital(d.Where)+": "+p.choicesWords(d)+"."))
 	}
 	p.list(items...)
 	facts := []string{"drying-capacity", "peak-condensate", "permeance-inward", "permeance-outward"}
@@ -212,7 +213,7 @@ func (p *page) doubts(r *analysis.Result) {
 			if len(of) == 0 {
 				continue // only the ends of the doubts were analyzed
 			}
-			row := []Text{say(capital(doubt.Where) + ": " + choice)}
+			row := []Text{say(capital(doubt.Where) + ": " + p.choiceWords(doubt.Of, choice))}
 			for _, id := range facts {
 				e := joined(len(of), func(i int) analysis.Estimate { return of[i].Facts[id] })
 				row = append(row, say(p.factWords(p.Base.Fact(id), e)))

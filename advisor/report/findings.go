@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"relath/advisor/analysis"
+	"relath/advisor/assembly"
 	"relath/advisor/rule"
 	"relath/kb"
 )
@@ -91,7 +92,7 @@ func (p *page) findingText(f rule.Finding) Text {
 // decides says what decides a finding that depends or is unknown.
 func (p *page) decides(f rule.Finding) string {
 	var parts []string
-	if words := decider(f); words != "" {
+	if words := p.decider(f); words != "" {
 		parts = append(parts, "What decides: "+words)
 	}
 	if f.Settle != "" && f.Verdict != kb.No && (f.Hinge == nil || !differs(f.Hinge.Turns)) {
@@ -101,7 +102,7 @@ func (p *page) decides(f rule.Finding) string {
 }
 
 // decider names what a finding turns on and how it turns there.
-func decider(f rule.Finding) string {
+func (p *page) decider(f rule.Finding) string {
 	h := f.Hinge
 	switch {
 	case f.Decider == "":
@@ -113,7 +114,7 @@ func decider(f rule.Finding) string {
 	case !differs(h.Turns):
 		return stop(h.Name) + " Alone it does not turn the answer: more than one input has to move."
 	}
-	return h.Name + span(h) + ". " + flipping(f.Kind, h)
+	return h.Name + span(h) + ". " + p.flipping(f.Kind, h)
 }
 
 // span gives the range of an input that turns an answer, where it is a quantity.
@@ -131,24 +132,53 @@ func span(h *rule.Hinge) string {
 
 // flipping says which setting of a hinge gives which answer, and where between
 // them it turns.
-func flipping(kind kb.FindingKind, h *rule.Hinge) string {
+func (p *page) flipping(kind kb.FindingKind, h *rule.Hinge) string {
 	switch {
 	case h.Back:
-		return capital(stop(turning(kind, h))) + " It turns there and back on the way from one to the other."
+		return capital(stop(p.turning(kind, h))) + " It turns there and back on the way from one to the other."
 	case h.Flip != "" && h.Doubt == "coats":
-		return capital(stop(turning(kind, h))) + " It turns between " + h.Flip + " coats."
+		return capital(stop(p.turning(kind, h))) + " It turns between " + h.Flip + " coats."
 	case h.Flip != "" && h.Doubt == "":
 		return fmt.Sprintf("%s %s below about %s, %s above, with all else at its best value.",
 			question(kind), capital(string(h.Turns[0].Answer)), h.Flip, h.Turns[1].Answer)
 	}
-	return capital(stop(turning(kind, h)))
+	return capital(stop(p.turning(kind, h)))
+}
+
+// choiceWords names what a description leaves open, for those who did not write
+// it: materials and coatings by their names, nothing for none.
+func (p *page) choiceWords(of assembly.DoubtKind, choice string) string {
+	switch {
+	case of == assembly.OfCoats:
+		return choice
+	case choice == "none":
+		return "nothing"
+	}
+	return lower(p.materialName(choice))
+}
+
+// choicesWords joins the choices of a doubt.
+func (p *page) choicesWords(d *assembly.Doubt) string {
+	var words []string
+	for _, c := range d.Choices {
+		words = append(words, p.choiceWords(d.Of, c))
+	}
+	return joinNames(words, "or")
+}
+
+// joinNames joins names, with semicolons where one of them holds a comma.
+func joinNames(names []string, last string) string {
+	if len(names) < 2 || !slices.ContainsFunc(names, func(n string) bool { return strings.Contains(n, ",") }) {
+		return join(names, last)
+	}
+	return strings.Join(names[:len(names)-1], "; ") + "; " + last + " " + names[len(names)-1]
 }
 
 // turning says which setting of a hinge gives which answer.
-func turning(kind kb.FindingKind, h *rule.Hinge) string {
+func (p *page) turning(kind kb.FindingKind, h *rule.Hinge) string {
 	at := make(map[kb.Verdict][]string)
 	for _, t := range h.Turns {
-		words := t.At
+		words := p.choiceWords(assembly.DoubtKind(h.Doubt), t.At)
 		if t.Value != "" {
 			words += " (" + lower(t.Value) + ")"
 		}
@@ -157,7 +187,7 @@ func turning(kind kb.FindingKind, h *rule.Hinge) string {
 	var parts []string
 	for _, v := range []kb.Verdict{kb.Yes, kb.Depends, kb.Unknown, kb.No} {
 		if len(at[v]) > 0 {
-			parts = append(parts, string(v)+" with "+join(at[v], "or"))
+			parts = append(parts, string(v)+" with "+joinNames(at[v], "or"))
 		}
 	}
 	return question(kind) + " " + capital(strings.Join(parts, "; "))

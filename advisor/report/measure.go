@@ -18,7 +18,7 @@ const shownMeasures = 6
 // toMeasure writes what is worth measuring on site, each once, what decides most
 // first.
 func (p *page) toMeasure(list []Analysis) {
-	all := allMeasures(list)
+	all := p.allMeasures(list)
 	if len(all) == 0 {
 		return
 	}
@@ -44,16 +44,16 @@ type placed struct {
 }
 
 // said is what a reading says of a finding.
-func said(a Analysis, x rule.Read, several bool) string {
+func (p *page) said(a Analysis, x rule.Read, several bool) string {
 	text := x.Title
 	if several {
 		text += ", " + a.Result.Assembly.Name
 	}
-	return fmt.Sprintf("Here: %s. %s", lower(text), flipping(x.Kind, x.Hinge))
+	return fmt.Sprintf("Here: %s. %s", lower(text), p.flipping(x.Kind, x.Hinge))
 }
 
 // allMeasures joins the measurements of the assemblies of a page.
-func allMeasures(list []Analysis) []placed {
+func (p *page) allMeasures(list []Analysis) []placed {
 	var all []placed
 	for _, a := range list {
 		for _, m := range a.Measures {
@@ -69,7 +69,7 @@ func allMeasures(list []Analysis) []placed {
 			one.Checks = unique(append(one.Checks, m.Checks...))
 			one.Narrows = unique(append(one.Narrows, m.Narrows...))
 			for _, x := range m.Reads {
-				one.reads = append(one.reads, said(a, x, len(list) > 1))
+				one.reads = append(one.reads, p.said(a, x, len(list) > 1))
 			}
 			one.on = append(one.on, spotOf(a.Result.Assembly.Name, m.Layers, len(list) > 1))
 		}

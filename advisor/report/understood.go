@@ -25,8 +25,9 @@ func (m Maker) Understood(h *assembly.Resolved) *Document {
 			say(a.Name), say(kindName(a.Kind)), say(string(a.Between[0]) + " and " + string(a.Between[1])), say(string(a.State)),
 			say(fmt.Sprint(len(a.Variants[0].Layers))), say(fmt.Sprint(len(a.Variants))),
 		})
-		for _, d := range a.Doubts {
-			open = append(open, say(capital(a.Name)+", "+d.Where+": "+join(d.Choices, "or")+"."))
+		for i := range a.Doubts {
+			d := &a.Doubts[i]
+			open = append(open, say(capital(a.Name)+", "+d.Where+": "+p.choicesWords(d)+"."))
 		}
 	}
 	p.table(t)
