@@ -91,9 +91,10 @@ func Analyze(ctx context.Context, t rule.Tester, list []*assembly.Assembly) ([]r
 	return out, nil
 }
 
-// judged adds findings with what turns them, and the cautions they name.
+// judged adds findings with what turns them, what the code tables say, and the
+// cautions that findings name.
 func judged(t rule.Tester, r *analysis.Result) (report.Analysis, error) {
-	a := report.Analysis{Result: r, Findings: rule.Evaluate(t, r)}
+	a := report.Analysis{Result: r, Findings: rule.Evaluate(t, r), Codes: t.Answers(r)}
 	a.Cautions = t.Cautions(rule.SubjectsOf(r), a.Findings, nil)
 	err := t.Flips(r, a.Findings)
 	a.Measures = t.Measures(r, a.Findings)

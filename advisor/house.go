@@ -1,6 +1,7 @@
 package advisor
 
 import (
+	"cmp"
 	"context"
 
 	"relath/advisor/analysis"
@@ -33,7 +34,7 @@ func saidOf(a report.Analysis) house.Said {
 	s := house.Said{Assembly: a.Result.Assembly.Name}
 	for _, f := range a.Findings {
 		s.Findings = append(s.Findings, house.Finding{
-			ID: f.Rule, Title: f.Title, Kind: f.Kind, Level: f.Level, Verdict: f.Verdict, Layer: f.Layer, Say: f.Say, Settle: f.Settle,
+			ID: f.Rule, Title: f.Title, Kind: f.Kind, Level: f.Level, Verdict: f.Verdict, Layer: f.Layer, Say: f.Say, Settle: cmp.Or(f.Settle, f.Decider),
 		})
 	}
 	for _, c := range a.Cautions {

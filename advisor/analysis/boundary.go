@@ -175,7 +175,7 @@ func (m *model) monthsAt(p places) [12]steady.Month {
 
 // below makes the sections against ground: a basement wall above grade, at
 // mid-depth and at its bottom, a slab at the depth assumed for the ground under
-// a house.
+// a house, counted from the slab.
 func (m *model) below(temperature []float64, weather [12]steady.Month) {
 	diffusivity := m.base.Assumption("ground-diffusivity")
 	if diffusivity == nil {
@@ -196,7 +196,7 @@ func (m *model) below(temperature []float64, weather [12]steady.Month) {
 		at("bottom", m.of.BelowGrade)
 	case m.of.Kind == "slab":
 		if depth := m.base.Assumption("slab-depth"); depth != nil {
-			at("under the slab", depth.SI.Best)
+			at("under the slab", m.of.BelowGrade+depth.SI.Best)
 		}
 	}
 }

@@ -192,7 +192,7 @@ func (m *model) shareOf(glue, weight Estimate) Estimate {
 // insulation sums nominal R by place.
 func (m *model) insulation(f Facts) {
 	sums := make(map[string]*estimateSum)
-	for _, id := range []string{"exterior-insulation", "cavity-insulation", "interior-insulation", "air-impermeable-insulation"} {
+	for _, id := range []string{"exterior-insulation", "cavity-insulation", "interior-insulation", "air-impermeable-insulation", "total-insulation"} {
 		sums[id] = &estimateSum{}
 	}
 	for i := range m.elements {
@@ -209,6 +209,7 @@ func (m *model) insulation(f Facts) {
 			place = "interior-insulation"
 		}
 		sums[place].nominal(e)
+		sums["total-insulation"].nominal(e)
 		if hasTerm(mat, "air-impermeable-insulation") {
 			sums["air-impermeable-insulation"].nominal(e)
 		}

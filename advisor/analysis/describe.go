@@ -56,6 +56,8 @@ func (m *model) describe(f Facts) {
 	f["vented-attic-side"] = flag(a.Between[0] == "attic" || a.Between[0] == "crawl")
 	const steep = 3.0 / 12
 	f["steep-roof"] = flag(a.Kind == "roof" && a.Slope >= steep)
+	m.describeGround(f)
+	m.describeSpace(f)
 	m.describeStructure(f)
 	m.describeCladding(f)
 }

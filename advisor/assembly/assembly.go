@@ -63,6 +63,8 @@ type Assembly struct {
 	Area       float64 // m², 0 when not given
 	Openings   float64 // m²
 	BelowGrade float64 // m
+	Edge       *ResolvedEdge
+	Space      ResolvedSpace
 	Rain       Rain
 	State      State
 	Needs      []string
@@ -70,6 +72,22 @@ type Assembly struct {
 	Variants   []*Variant
 	Taken      []Taken // readings on its layers
 	Cornered   bool    // more combinations of doubts than are analyzed: only the ends were taken
+}
+
+// ResolvedEdge is the insulation at the edge of a slab; both are 0 without any.
+type ResolvedEdge struct {
+	Resistance float64 // m²·K/W
+	Depth      float64 // m
+}
+
+// ResolvedSpace is the space on the first side. What is not given is not set.
+type ResolvedSpace struct {
+	Vents    float64 // m² of net free area
+	VentsSet bool
+	High     float64 // 0..1
+	HighSet  bool
+	Ground   Ground
+	Air      SpaceAir
 }
 
 // Doubt is something the description leaves open.

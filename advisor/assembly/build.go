@@ -18,6 +18,8 @@ func (r *resolver) assembly(d *Described, index int) *Assembly {
 	before := len(r.problems)
 	r.sides(a)
 	r.measures(a)
+	r.ground(a)
+	r.space(a)
 	if a.Rain == "" {
 		a.Rain = "normal"
 	}
@@ -134,8 +136,8 @@ func (r *resolver) measures(a *Assembly) {
 	if a.Area > 0 && a.Openings > a.Area {
 		r.problem(d.Openings.Pos, fmt.Sprintf("openings of %q are larger than its area", a.Name), "give the gross area and the openings in it")
 	}
-	if a.BelowGrade > 0 && a.Kind != "basement-wall" {
-		r.problem(d.BelowGrade.Pos, fmt.Sprintf("below-grade belongs to a basement-wall, not to a %s", a.Kind), "")
+	if a.BelowGrade > 0 && a.Kind != "basement-wall" && a.Kind != "slab" {
+		r.problem(d.BelowGrade.Pos, fmt.Sprintf("below-grade belongs to a basement-wall or a slab, not to a %s", a.Kind), "")
 	}
 }
 

@@ -68,7 +68,10 @@ type Described struct {
 	Slope      strict.Text   `yaml:"slope"`
 	Area       strict.Text   `yaml:"area"`
 	Openings   strict.Text   `yaml:"openings"`
-	BelowGrade strict.Text   `yaml:"below-grade"`
+	BelowGrade strict.Text   `yaml:"below-grade"`   // of a basement wall; of a slab that is a basement floor
+	Footing    Answer        `yaml:"footing-break"` // whether a capillary break lies on the footing of a basement wall
+	Edge       *Edge         `yaml:"edge"`          // insulation at the edge of a slab
+	Space      *Space        `yaml:"space"`         // attic, crawl space or rafter gap on the first side
 	Rain       Rain          `yaml:"rain"`
 	State      State         `yaml:"state"`
 	Needs      []strict.Text `yaml:"needs"`
@@ -136,6 +139,36 @@ type Layer struct {
 	Coats     *Coats        `yaml:"coats"`
 	Note      string        `yaml:"note"`
 }
+
+// Edge is the insulation at the edge of a slab on grade.
+type Edge struct {
+	Pos        strict.Pos  `yaml:",pos"`
+	Insulation strict.Text `yaml:"insulation,required"` // R-10, or none
+	Depth      strict.Text `yaml:"depth"`               // from the top of the slab down, under it, or both together
+}
+
+// Space is what is known of the attic, of the crawl space, or of the gap between
+// the rafters of a vented roof.
+type Space struct {
+	Pos    strict.Pos  `yaml:",pos"`
+	Vents  strict.Text `yaml:"vents"`  // net free area of its openings, or none
+	High   strict.Text `yaml:"high"`   // share of them that lies high
+	Ground Ground      `yaml:"ground"` // of a crawl space
+	Air    SpaceAir    `yaml:"air"`    // of a crawl space without vents
+}
+
+// Ground says what lies on the ground of a crawl space.
+type Ground string
+
+// Allowed lists what may lie there: a sheet that is laid loose, or one that is
+// lapped, sealed and turned up at the walls.
+func (Ground) Allowed() []string { return []string{"bare", "laid", "sealed"} }
+
+// SpaceAir says what keeps the air of a crawl space without vents dry.
+type SpaceAir string
+
+// Allowed lists the ways.
+func (SpaceAir) Allowed() []string { return []string{"still", "exhaust", "supply", "dehumidifier"} }
 
 // Color is how much sun an outer face takes up.
 type Color string

@@ -15,6 +15,7 @@ import (
 type Analysis struct {
 	Result   *analysis.Result
 	Findings []rule.Finding
+	Codes    []rule.TableAnswer
 	Cautions []rule.Caution
 	Measures []rule.Measure
 }
@@ -63,6 +64,7 @@ func (p *page) analysis(a Analysis) {
 		p.heading(1, "What stands out")
 		p.findings(a.Findings)
 	}
+	p.codes(a.Codes)
 	p.taken(a.Result.Assembly.House, a.Result.Assembly)
 	if p.deeper == 0 {
 		p.toMeasure([]Analysis{a})

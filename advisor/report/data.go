@@ -63,19 +63,20 @@ type VariantData struct {
 
 // AssemblyData is one analyzed assembly.
 type AssemblyData struct {
-	Name        string           `json:"name"`
-	Kind        string           `json:"kind"`
-	Between     []string         `json:"between"`
-	Variants    []VariantData    `json:"variants"`
-	Drying      []DryingData     `json:"drying,omitempty"`
-	Findings    []FindingData    `json:"findings"`
-	Cautions    []CautionData    `json:"cautions"`
-	Measure     []ToMeasureData  `json:"measure,omitempty"`
-	Readings    []ReadingData    `json:"readings,omitempty"`
-	Assumptions []AssumptionData `json:"assumptions"`
-	Models      []string         `json:"models"`
-	Warnings    []string         `json:"warnings"`
-	Hourly      *HourlyData      `json:"hourly,omitempty"`
+	Name        string            `json:"name"`
+	Kind        string            `json:"kind"`
+	Between     []string          `json:"between"`
+	Variants    []VariantData     `json:"variants"`
+	Drying      []DryingData      `json:"drying,omitempty"`
+	Findings    []FindingData     `json:"findings"`
+	Codes       []TableAnswerData `json:"codes,omitempty"`
+	Cautions    []CautionData     `json:"cautions"`
+	Measure     []ToMeasureData   `json:"measure,omitempty"`
+	Readings    []ReadingData     `json:"readings,omitempty"`
+	Assumptions []AssumptionData  `json:"assumptions"`
+	Models      []string          `json:"models"`
+	Warnings    []string          `json:"warnings"`
+	Hourly      *HourlyData       `json:"hourly,omitempty"`
 }
 
 // DryingData is how much water could leave a soaked layer.
@@ -149,12 +150,20 @@ type AssumptionData struct {
 	Source BasisData `json:"source"`
 }
 
+func rowsData(list []rule.RowResult) []RowData {
+	var out []RowData
+	for _, r := range list {
+		out = append(out, RowData{Row: r.Row, Verdict: r.Verdict, Because: reasonsData(r.Because), Source: basisData(r.Basis)})
+	}
+	return out
+}
+
 // AnalysisData gives the results of analyzed assemblies.
 func (m Maker) AnalysisData(list []Analysis) []AssemblyData {
 	out := make([]AssemblyData, len(list))
 	for i, a := range list {
 		out[i] = m.assemblyData(a.Result, a.Findings, a.Cautions)
-		out[i].Measure = toMeasureData(a.Measures)
+		out[i].Measure, out[i].Codes = toMeasureData(a.Measures), tableAnswersData(a.Codes)
 	}
 	return out
 }
@@ -272,9 +281,7 @@ func findingsData(list []rule.Finding) []FindingData {
 				d.Turns = append(d.Turns, TurnData{At: t.At, Answer: t.Answer, Value: t.Value})
 			}
 		}
-		for _, r := range f.Rows {
-			d.Rows = append(d.Rows, RowData{Row: r.Row, Verdict: r.Verdict, Because: reasonsData(r.Because), Source: basisData(r.Basis)})
-		}
+		d.Rows = rowsData(f.Rows)
 		for _, b := range f.Basis {
 			d.Sources = append(d.Sources, basisData(b))
 		}

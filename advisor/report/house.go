@@ -152,7 +152,7 @@ func (p *page) houseQuestions(list []house.Question) {
 	var rows [][]Text
 	for _, q := range list {
 		f := q.Finding
-		rows = append(rows, []Text{say(capital(q.Assembly)), say(f.Title), say(string(f.Verdict)), say(levelWords(f.Level)), say(cmp.Or(f.Settle, f.Say))})
+		rows = append(rows, []Text{say(capital(q.Assembly)), say(f.Title), say(string(f.Verdict)), say(levelWords(f.Level)), say(capital(cmp.Or(f.Settle, f.Say)))})
 	}
 	p.table(Table{Heads: []string{"Assembly", "Question", "Accepted", "Weight", "What settles it"}, Rows: rows})
 }

@@ -3,6 +3,7 @@ package rule
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"relath/advisor/analysis"
 	"relath/kb"
@@ -245,6 +246,9 @@ func worded(e analysis.Estimate, want []string) kb.Verdict {
 func compared(r quantity.Range, c *kb.Condition) kb.Verdict {
 	limit := c.LimitSI.Best
 	round := slack * math.Abs(limit)
+	if strings.HasPrefix(c.Limit, "R-") {
+		round = labelSlack * math.Abs(limit)
+	}
 	holds := func(v float64) bool {
 		switch c.Op {
 		case "over":
@@ -266,5 +270,11 @@ func compared(r quantity.Range, c *kb.Condition) kb.Verdict {
 	return kb.Depends
 }
 
-// slack lets R-20 that was computed from rounded inches count as R-20.
-const slack = 0.005
+// slack lets a figure that was computed from rounded inches count as the figure
+// itself. An R-value is compared with what a label prints and computed from a
+// conductivity of two digits: 2 in of a foam board of 0.029 W/(m·K), labeled
+// R-10, comes to.
+const (
+	slack      = 0.005
+	labelSlack = 0.01
+)

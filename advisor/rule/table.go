@@ -1,6 +1,8 @@
 package rule
 
 import (
+	"slices"
+
 	"relath/advisor/analysis"
 	"relath/kb"
 )
@@ -27,6 +29,9 @@ func (t Tester) table(table *kb.Table, r *analysis.Result) (Finding, bool) {
 		return Finding{}, false
 	}
 	f.Say = t.Fill(table.Otherwise.Say, "", at)
+	if f.Verdict == kb.Unknown {
+		f.Say = notJudged(f.Because)
+	}
 	f.soften(untouched(r))
 	f.mark()
 	t.decide(&f, r, verdicts, kb.No)
@@ -50,16 +55,20 @@ func (t Tester) tableOn(table *kb.Table, s Subject) (Answer, []RowResult) {
 		row := &table.Accept[i]
 		a := t.row(row, s)
 		accepted = or(accepted, a.Verdict)
-		basis := table.Basis[0]
-		if row.Basis != nil {
-			basis = *row.Basis
-		}
-		results = append(results, RowResult{Row: row.Row, Verdict: a.Verdict, Because: a.Because, Basis: basis})
+		results = append(results, RowResult{Row: row.Row, Verdict: a.Verdict, Because: a.Because, Basis: basisOf(table, row)})
 		if a.Verdict == kb.Depends || a.Verdict == kb.Unknown {
 			because = append(because, a.Because...)
 		}
 	}
 	return Answer{Verdict: and(applies.Verdict, not(accepted)), Because: because}, results
+}
+
+// basisOf gives the basis of a row: its own, or the first of its table.
+func basisOf(table *kb.Table, row *kb.Row) kb.Basis {
+	if row.Basis != nil {
+		return *row.Basis
+	}
+	return table.Basis[0]
 }
 
 // tableVerdict is the verdict of tableOn alone.
@@ -96,11 +105,57 @@ func (t Tester) row(row *kb.Row, s Subject) Answer {
 	return a
 }
 
-// Rows gives every row of a table on an analysis, and whether the table
-// applies to it, for those who want the whole picture.
-func (t Tester) Rows(table *kb.Table, v *analysis.Variant) (kb.Verdict, []RowResult) {
-	s := SubjectOf(v)
-	applies := t.All(table.Applies, s)
-	_, rows := t.tableOn(table, s)
-	return applies.Verdict, rows
+// TableAnswer is what a code table says of an assembly.
+type TableAnswer struct {
+	Table   *kb.Table
+	Verdict kb.Verdict // yes: in every way it may be built a row holds
+	Rows    []RowResult
+}
+
+// Answers lists the code tables that surely apply to an assembly, in the order
+// of the base, each with the rows that hold or that may: what is accepted says
+// by what. Rows that take the assembly out of a table stand among them.
+func (t Tester) Answers(r *analysis.Result) []TableAnswer {
+	subjects := SubjectsOf(r)
+	var list []TableAnswer
+	for _, table := range t.Base.Tables {
+		applies := join(verdictsOf(subjects, func(s Subject) kb.Verdict { return t.Verdict(table.Applies, s) }))
+		if applies != kb.Yes {
+			continue
+		}
+		misses := join(verdictsOf(subjects, func(s Subject) kb.Verdict { return t.tableVerdict(table, s) }))
+		a := TableAnswer{Table: table, Verdict: not(misses)}
+		for _, s := range subjects {
+			a.holding(t, s)
+		}
+		list = append(list, a)
+	}
+	return list
+}
+
+// holding adds the rows that hold on a subject, or may where none surely does.
+func (a *TableAnswer) holding(t Tester, s Subject) {
+	for _, want := range []kb.Verdict{kb.Yes, kb.Depends} {
+		found := false
+		for _, rows := range [][]kb.Row{a.Table.Except, a.Table.Accept} {
+			for i := range rows {
+				answer := t.row(&rows[i], s)
+				if answer.Verdict != want {
+					continue
+				}
+				found = true
+				a.add(RowResult{Row: rows[i].Row, Verdict: want, Because: answer.Because, Basis: basisOf(a.Table, &rows[i])})
+			}
+		}
+		if found {
+			return
+		}
+	}
+}
+
+// add adds a row once.
+func (a *TableAnswer) add(row RowResult) {
+	if !slices.ContainsFunc(a.Rows, func(x RowResult) bool { return x.Row == row.Row }) {
+		a.Rows = append(a.Rows, row)
+	}
 }

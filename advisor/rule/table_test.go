@@ -81,9 +81,46 @@ func TestTableRows(t *testing.T) {
 			t.Errorf("row %s: %+v", row.Row, row)
 		}
 	}
-	verdict, rows := tester(withTable(retarder())).Rows(retarder(), one(facts).Variants[0])
-	if verdict != kb.Yes || len(rows) != 2 {
-		t.Errorf("the table applies %s with %d rows", verdict, len(rows))
+}
+
+// TestTableAnswers: a table that applies names the row that holds; one that
+// does not apply, or only perhaps, is left to the findings.
+func TestTableAnswers(t *testing.T) {
+	maybe := analysis.Estimate{Known: true, Mixed: true}
+	for _, test := range []struct {
+		name              string
+		built, open, zone analysis.Estimate
+		peak              analysis.Estimate
+		want              kb.Verdict
+		row               string
+	}{
+		{"the first row holds", flag(true), flag(false), words("5"), between(2, 2, 2), kb.Yes, "first"},
+		{"the second row holds", flag(true), flag(false), words("6"), between(1, 1, 1), kb.Yes, "second"},
+		{"the second row may hold", flag(true), flag(false), words("6"), between(0.5, 1, 2), kb.Depends, "second"},
+		{"taken out", flag(true), flag(true), words("7"), between(1, 1, 1), kb.Yes, "open"},
+		{"missed", flag(true), flag(false), words("7"), between(1, 1, 1), kb.No, ""},
+		{"it may apply", maybe, flag(false), words("5"), between(1, 1, 1), "", ""},
+		{"it does not apply", flag(false), flag(false), words("5"), between(1, 1, 1), "", ""},
+	} {
+		facts := analysis.Facts{"built": test.built, "open": test.open, "zone": test.zone, "peak": test.peak, "existing": flag(false)}
+		answers := tester(withTable(retarder())).Answers(one(facts))
+		if test.want == "" {
+			if len(answers) != 0 {
+				t.Errorf("%s: %+v", test.name, answers)
+			}
+			continue
+		}
+		if len(answers) != 1 || answers[0].Verdict != test.want {
+			t.Errorf("%s: %+v", test.name, answers)
+			continue
+		}
+		row := ""
+		for _, r := range answers[0].Rows {
+			row += r.Row
+		}
+		if row != test.row {
+			t.Errorf("%s: by row %q, want %q", test.name, row, test.row)
+		}
 	}
 }
 
