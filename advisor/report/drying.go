@@ -43,10 +43,14 @@ func (p *page) dryingBars(title, left, right string, groups []BarGroup) {
 }
 
 // perSheet puts the unit of the bars into what leaves a sheet of 4 by 8 ft in
-// a month of 30 days.
+// a month.
 func (p *page) perSheet() string {
-	const month, density, fluidOunces = 30 * 86400, 1000, 128 // s, kg/m³, in a gallon
+	const density, fluidOunces = 1000, 128 // kg/m³, in a gallon
 	sheet, err := quantity.Parse("32 ft2", quantity.Area)
+	if err != nil {
+		return ""
+	}
+	month, err := quantity.Parse("1 month", quantity.Duration)
 	if err != nil {
 		return ""
 	}

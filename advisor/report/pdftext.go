@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"strings"
 )
 
 // piece is a word on its way to the paper: what is never broken unless it is
@@ -40,7 +39,7 @@ func (f *pdfFace) pieces(t Text, s style) []piece {
 // words turns a text into words.
 func (f *pdfFace) words(text string, s style) []piece {
 	var list []piece
-	for _, w := range strings.Fields(f.letters.written(s.cut, text)) {
+	for _, w := range held(f.letters.written(s.cut, text)) {
 		list = append(list, piece{text: w, style: s})
 	}
 	return list

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -172,12 +173,34 @@ func (t Text) flat() string {
 // wide counts the columns of a line.
 func wide(s string) int { return utf8.RuneCountInString(s) }
 
+// hardSpace holds words together at the end of a line, as in a unit.
+const hardSpace = '\u00a0'
+
+// held splits a text into words at spaces that may end a line.
+func held(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return r != hardSpace && unicode.IsSpace(r) })
+}
+
+// wordsIn splits a text into words for lines of a width: what is held together is
+// not, where it is too long for a line.
+func wordsIn(s string, width int) []string {
+	var list []string
+	for _, word := range held(s) {
+		if wide(word) > width {
+			list = append(list, strings.Fields(word)...)
+			continue
+		}
+		list = append(list, word)
+	}
+	return list
+}
+
 // wrap breaks a text into lines of at most the width; a word that is longer is
 // broken.
 func wrap(s string, width int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range wordsIn(s, width) {
 		for wide(word) > width {
 			if line != "" {
 				lines, line = append(lines, line), ""

@@ -99,7 +99,7 @@ var dimensions = []dimension{
 	{VaporResistance, vector{length: 2, time: -2}, "s m2 Pa/kg", 0, 1e20, false, false, [2]string{"1/perm", "GPa·s·m²/kg"}, "1.4 /perm or 25 GPa s m2/kg"},
 	{VaporResistanceFactor, vector{}, "1", 0, 1e9, true, false, [2]string{"", ""}, "50"},
 	{EquivalentAirLayer, vector{length: 2}, "m", 0, 1e9, false, false, [2]string{"ft", "m"}, "2.5 m"},
-	{VaporFlow, vector{mass: 2, length: -4, time: -2}, "kg/(s m2)", -1e3, 1e3, false, false, [2]string{"gr/(ft²·day)", "g/(m²·day)"}, "5 g/(m2 day) or 7 gr/(ft2 day)"},
+	{VaporFlow, vector{mass: 2, length: -4, time: -2}, "kg/(s m2)", -1e3, 1e3, false, false, [2]string{"lb/(100\u00a0ft²·month)", "g/(m²·day)"}, "5 g/(m2 day), 7 gr/(ft2 day) or 3 lb/(100 ft2 month)"},
 	{ThermalResistance, vector{mass: -2, time: 6, temperature: 2}, "m2 K/W", 0, 1e6, false, false, [2]string{"", "m²·K/W"}, "R-13, 2.3 m2K/W or 13 ft2 F h/Btu"},
 	{ThermalResistancePerLength, vector{mass: -2, length: -2, time: 6, temperature: 2}, "m K/W", 0, 1e6, false, false, [2]string{"", "m·K/W"}, "R-3.7/in or 25 m K/W"},
 	{Conductivity, vector{mass: 2, length: 2, time: -6, temperature: -2}, "W/(m K)", 0, 1e5, false, false, [2]string{"Btu·in/(h·ft²·°F)", "W/(m·K)"}, "0.13 W/mK or 0.9 Btu in/(h ft2 F)"},

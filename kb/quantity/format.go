@@ -37,14 +37,14 @@ func FormatBoth(v float64, d Dimension) string {
 // FormatRange writes the best value and the bounds, "0.75 (0.7 to 0.8) perm", with no more digits than the spread
 // supports: the last digit of the best value is worth at least a hundredth and at most a tenth of the spread, and the
 // bounds keep two significant digits. A best value below that digit, in a range above 0, keeps two significant
-// digits too: "29 (14 to 57000)". A bound that is next to nothing against the spread is "under 0.001". A range
+// digits too: "29 (14 to 5700)". A vapor resistance without an end is "29 (14 or more)". A bound that is next to nothing against the spread is "under 0.001". A range
 // without spread is written by [Format], but for an amount of mass that is "under 0.001"; one whose spread does not show without bounds.
 func FormatRange(r Range, d Dimension, s System) string {
 	if x, unitText := Display(r.High, d, s); tiny(x, d) {
 		return join(underSlight(), unitText)
 	}
 	if r.IsExact() {
-		return Format(r.Best, d, s)
+		return Format(r.Best, d, s) + orMore(r.Low, d)
 	}
 	if best, ok := special(r.Best, d, s); ok {
 		low, lowOK := special(r.Low, d, s)
@@ -59,6 +59,9 @@ func FormatRange(r Range, d Dimension, s System) string {
 	text := roundTo(best, bestStep(low, best, step))
 	from, to := boundText(low, high-low), boundText(high, high-low)
 	bounds := " (" + from + " to " + to + ")"
+	if more := orMore(r.High, d); more != "" {
+		bounds = " (" + from + more + ")"
+	}
 	if from == text && to == text {
 		bounds = ""
 	}
@@ -66,6 +69,18 @@ func FormatRange(r Range, d Dimension, s System) string {
 		return prefix + text + suffix + bounds
 	}
 	return join(text+bounds, unitText)
+}
+
+// endless is the vapor resistance in s·m²·Pa/kg that stands for any larger one: that of a sheet without a measurable
+// permeance.
+const endless = 1e15
+
+// orMore says of a vapor resistance that it only stands for larger ones.
+func orMore(v float64, d Dimension) string {
+	if d == VaporResistance && v >= endless*(1-1e-9) {
+		return " or more"
+	}
+	return ""
 }
 
 // slight is the size below which a bound that is small against its range is not written out: 5.55e-05 says nothing to

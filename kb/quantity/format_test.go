@@ -94,6 +94,8 @@ func TestFormatRange(t *testing.T) {
 		{"0.00004 lb", "0.00004 lb", "0.00004 lb", Mass, InchPound, "under 0.001 lb"},
 		{"0 lb", "0 lb", "0 lb", Mass, InchPound, "0 lb"},
 		{"14.3 1/perm", "28.6 1/perm", "57213 1/perm", VaporResistance, InchPound, "29 (14 to 57000) 1/perm"},
+		{"14.3 1/perm", "28.6 1/perm", "57214 1/perm", VaporResistance, InchPound, "29 (14 or more) 1/perm"},
+		{"57214 1/perm", "57214 1/perm", "57214 1/perm", VaporResistance, InchPound, "57214 1/perm or more"},
 		{"0.0000175 perm", "0.0004 perm", "0.9 perm", Permeance, InchPound, "0 (under 0.001 to 0.9) perm"},
 		{"0.1 perm", "0.3 perm", "900 perm", Permeance, InchPound, "0.3 (0.1 to 900) perm"},
 		{"6 mil", "8 mil", "10 mil", Length, InchPound, "8 (6 to 10) mil"},
@@ -256,5 +258,20 @@ func TestUnknownDimension(t *testing.T) {
 	}
 	if len(Dimensions()) != len(Length.Allowed()) {
 		t.Error("Allowed and Dimensions differ")
+	}
+}
+
+// TestWaterByTheMonth: a pound a month from 100 ft² by hand is 453.59237 g from
+// 9.290304 m² in 365/12 days. The factor is part of the unit alone: beside an area
+// it is no number.
+func TestWaterByTheMonth(t *testing.T) {
+	want := 453.59237 / 9.290304 / (365.0 / 12)
+	if got := must(t, "1 lb/(100 ft2 month)", VaporFlow) * 86400 * 1000; math.Abs(got-want) > 1e-9 {
+		t.Errorf("1 lb/(100 ft2 month) is %g g/(m2 day), want %g", got, want)
+	}
+	for _, text := range []string{"3 100 ft2", "3 lb/100 ft2 month"} {
+		if v, err := Parse(text, Area); err == nil {
+			t.Errorf("%q is read as %g", text, v)
+		}
 	}
 }

@@ -57,6 +57,7 @@ const (
 	minute = 60.0
 	hour   = 3600.0
 	day    = 24 * hour
+	month  = 365 * day / 12
 
 	fall         = 9.80665 // m/s2
 	poundForce   = pound * fall
@@ -118,6 +119,7 @@ var units = map[string]unit{
 	"h": {ofTime, hour, 0}, "hr": {ofTime, hour, 0}, "hrs": {ofTime, hour, 0}, "hour": {ofTime, hour, 0}, "hours": {ofTime, hour, 0},
 	"d": {ofTime, day, 0}, "day": {ofTime, day, 0}, "days": {ofTime, day, 0},
 	"week": {ofTime, 7 * day, 0}, "weeks": {ofTime, 7 * day, 0},
+	"month": {ofTime, month, 0}, "months": {ofTime, month, 0},
 	"year": {ofTime, 365 * day, 0}, "years": {ofTime, 365 * day, 0},
 
 	"K": {ofTemperature, 1, absoluteZero},
@@ -145,6 +147,9 @@ var units = map[string]unit{
 	"L/s50": {vector{length: 6, time: -2, at50: 2}, 1e-3, 0},
 	"mph":   {vector{length: 2, time: -2}, mile / hour, 0},
 	"pcf":   {vector{mass: 2, length: -6}, pound / (foot * foot * foot), 0},
+	// A whole unit of its own: a factor of 100 within a unit would let "3 100 ft2" be read as 300.
+	"lb/(100 ft2 month)": {vector{mass: 2, length: -4, time: -2}, pound / (100 * foot * foot * month), 0},
+	"lb/(100 ft2*month)": {vector{mass: 2, length: -4, time: -2}, pound / (100 * foot * foot * month), 0},
 
 	"perm": {ofPermeance, perm, 0}, "perms": {ofPermeance, perm, 0}, "US perm": {ofPermeance, perm, 0},
 	"perm23C":     {ofPermeance, perm23, 0},
