@@ -18,6 +18,15 @@ import (
 // drawnHouses is the number of assemblies that are drawn, over all kinds.
 const drawnHouses = 200
 
+// leastPlans is how many plans there must be at least over the drawn assemblies
+// of a kind, so that what is held of plans is held of some for every kind. Every
+// other assembly is a wall.
+func leastPlans() map[assembly.Kind]int {
+	return map[assembly.Kind]int{
+		"wall": 100, "roof": 15, "attic-floor": 5, "ceiling": 5, "floor": 12, "slab": 2, "basement-wall": 2, "partition": 4,
+	}
+}
+
 // No plan for any of 200 drawn assemblies leaves a duty uncovered that was
 // covered, fails a code table, or lacks a caution that its steps, its materials
 // or what is found of it call for. Each is judged anew from its written file, not
@@ -25,12 +34,12 @@ const drawnHouses = 200
 func TestPlansOfDrawnAssemblies(t *testing.T) {
 	b := base(t)
 	tester := rule.Tester{Base: b, System: quantity.InchPound}
-	kinds := assembly.Kind("").Allowed()
-	zones, plans, refused := make(map[byte]int), make(map[string]int), 0
+	others := slices.DeleteFunc(assembly.Kind("").Allowed(), func(k string) bool { return k == "wall" })
+	zones, plans, lifted := make(map[byte]int), make(map[assembly.Kind]int), 0
 	for i := range drawnHouses {
-		kind := kinds[i%len(kinds)]
-		if i%2 == 1 {
-			kind = "wall" // what most plans are for
+		kind := "wall" // what most plans are for
+		if i%2 == 0 {
+			kind = others[i/2%len(others)]
 		}
 		text := newDrawer(b, uint64(i)).house(kind)
 		house, err := advisor.Load(b, "drawn.yaml", []byte(text))
@@ -48,38 +57,75 @@ func TestPlansOfDrawnAssemblies(t *testing.T) {
 			t.Fatalf("%v\n%s", err, text)
 		}
 		for _, p := range advice[0].Plans.Plans {
-			plans[kind]++
+			plans[house.Assemblies[0].Kind]++
+			if slices.ContainsFunc(p.Steps, func(s *swap.Proposal) bool { return len(s.Alone) > 0 }) {
+				lifted++
+			}
 			name := fmt.Sprintf("drawn %d, %s, %s", i, kind, p.ID)
 			after := rewritten(t, b, name, p.After.Assembly)
 			keepsDuties(t, b, name, house.Assemblies[0], after.Assembly, p)
 			keepsCodes(t, tester, name, after)
 			hasCautions(t, name, p, after, tester)
 		}
-		refused += len(advice[0].Plans.TurnedDown)
 	}
 	if len(zones) < 8 {
 		t.Errorf("only zones %v are drawn", zones)
 	}
-	t.Logf("plans by kind %v, %d turned down in full, zones %d", plans, refused, len(zones))
-	if len(plans) < 4 || plans["wall"] < 100 {
-		t.Errorf("too few plans: %v", plans)
+	t.Logf("plans by kind %v, %d with swaps that do not hold up by themselves, zones %d", plans, lifted, len(zones))
+	for kind, least := range leastPlans() {
+		if plans[kind] < least {
+			t.Errorf("%d plans for drawn assemblies of kind %s, at least %d are wanted", plans[kind], kind, least)
+		}
+	}
+	if lifted < 3 {
+		t.Errorf("only %d plans with swaps that do not hold up by themselves", lifted)
 	}
 }
 
-// Of some drawn walls, run hour by hour: no plan has a mold index over 1 toward
-// rooms or over 3 in cavities at any corner, in any way the wall may be built. The
-// runs are made anew from the written file.
+// moldyWall molds as it stands, and with most of its swaps a little less.
+const moldyWall = `format: 1
+house: Damp rooms in the cold
+note: invented
+place: fargo-nd
+indoor:
+  heating: {temperature: 70 F, humidity: 55 %}
+assemblies:
+  - name: part
+    kind: wall
+    between: [outdoors, room]
+    faces: north
+    state: existing
+    layers:
+      - {name: siding, material: vinyl-siding}
+      - {name: gap, cavity: 3/8 in, air: drained}
+      - {name: wrap, material: nonwoven-house-wrap}
+      - {name: sheathing, material: osb, thickness: 7/16 in}
+      - {name: bay, framing: {material: spf-lumber, size: 2x6, spacing: 16 in}, fill: [{material: fiberglass-batt, thickness: 5-1/2 in}]}
+      - {name: board, material: gypsum-board, thickness: 1/2 in, coats: {in: [{coating: latex-paint, count: 2}]}}
+`
+
+// Of some drawn walls and of one that molds, run hour by hour: no plan has a mold
+// index over 1 toward rooms or over 3 in cavities at any corner, in any way the
+// wall may be built. The runs are made anew from the written file. Of the moldy one
+// only the gap and what goes in beside it is swapped, which is not enough.
 func TestPlansOfDrawnWallsHourByHour(t *testing.T) {
 	b := base(t)
 	tester := rule.Tester{Base: b, System: quantity.InchPound}
 	known, moldy := 0, 0
+	walls := map[string]string{"of the moldy wall": moldyWall}
 	for _, seed := range []uint64{1001, 1003, 1009, 1015, 1034} { // some of them have combinations that mold
-		text := newDrawer(b, seed).house("wall")
+		walls[fmt.Sprint("drawn ", seed)] = newDrawer(b, seed).house("wall")
+	}
+	for wall, text := range walls {
 		house, err := advisor.Load(b, "drawn.yaml", []byte(text))
 		if err != nil {
 			t.Fatalf("%v\n%s", err, text)
 		}
-		advice, err := advisor.Advise(context.Background(), tester, house.Assemblies, swap.Options{})
+		options := swap.Options{}
+		if text == moldyWall {
+			options.Layer = "gap"
+		}
+		advice, err := advisor.Advise(context.Background(), tester, house.Assemblies, options)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -88,7 +134,7 @@ func TestPlansOfDrawnWallsHourByHour(t *testing.T) {
 		}
 		moldy += len(advice[0].Plans.TurnedDown)
 		for _, p := range advice[0].Plans.Plans {
-			name := fmt.Sprintf("drawn %d, %s", seed, p.ID)
+			name := wall + ", " + p.ID
 			after := rewritten(t, b, name, p.After.Assembly)
 			if err := analysis.AddHourly(context.Background(), b, analysis.Hourly{Years: 1}, after); err != nil {
 				t.Fatal(name, err)

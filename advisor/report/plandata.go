@@ -19,8 +19,10 @@ type PlanningData struct {
 	TurnedDown []RejectionData `json:"turned-down,omitempty"`
 	NotRun     []string        `json:"not-run,omitempty"` // members of the front that were not run hour by hour, where others were
 	Apart      []ApartData     `json:"apart,omitempty"`
-	Aside      []RejectionData `json:"aside,omitempty"` // left out of every plan, as asked
-	Book       string          `json:"book,omitempty"`  // the price book in words
+	Aside      []RejectionData `json:"aside,omitempty"`  // left out of every plan, as asked
+	Barred     []RejectionData `json:"barred,omitempty"` // in no plan until what blocks them is cleared
+	Joint      int             `json:"joint,omitempty"`  // swaps combined that are turned down by themselves
+	Book       string          `json:"book,omitempty"`   // the price book in words
 	Now        *PlanCostData   `json:"cost-now,omitempty"`
 }
 
@@ -53,10 +55,17 @@ type ApartData struct {
 type PlanData struct {
 	ProposalData
 	Good   []string      `json:"good,omitempty"`
-	Steps  []string      `json:"steps"` // ids of the swaps
+	Steps  []string      `json:"steps"`            // ids of the swaps
+	Lifted []LiftedData  `json:"lifted,omitempty"` // steps that do not hold up by themselves
 	Trades int           `json:"trades"`
 	Layers int           `json:"layers"` // changed
 	Cost   *PlanCostData `json:"cost,omitempty"`
+}
+
+// LiftedData is a step that holds up only in the plan, and why not by itself.
+type LiftedData struct {
+	Step    string   `json:"step"`
+	Because []string `json:"because"`
 }
 
 // AirData is the cure that changes no layer.
@@ -87,6 +96,10 @@ func (m Maker) planningData(x *swap.Planning) (*PlanningData, error) {
 	for _, r := range x.Aside {
 		d.Aside = append(d.Aside, RejectionData(r))
 	}
+	d.Joint = x.Joint
+	for _, r := range x.Barred {
+		d.Barred = append(d.Barred, RejectionData(r))
+	}
 	for _, a := range x.Apart {
 		d.Apart = append(d.Apart, ApartData(a))
 	}
@@ -106,6 +119,9 @@ func (m Maker) plansData(of *swap.Planning, list []*swap.Plan) ([]PlanData, erro
 		d := PlanData{ProposalData: p, Good: x.Good, Trades: x.Trades(), Layers: x.LayersChanged(), Cost: planCostData(x.Costs, of.Costing)}
 		for _, s := range x.Steps {
 			d.Steps = append(d.Steps, s.ID)
+			if len(s.Alone) > 0 {
+				d.Lifted = append(d.Lifted, LiftedData{Step: s.ID, Because: s.Alone})
+			}
 		}
 		out = append(out, d)
 	}

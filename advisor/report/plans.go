@@ -14,7 +14,7 @@ import (
 // all beside what is there, and each in full.
 func (p *page) plans(a *swap.Advice) {
 	x := a.Plans
-	if x == nil || len(x.Plans) == 0 && x.Air == nil && len(x.Open) == 0 && len(x.Aside) == 0 {
+	if x == nil || len(x.Plans) == 0 && x.Air == nil && len(x.Open) == 0 && len(x.Aside)+len(x.Barred) == 0 {
 		return
 	}
 	p.heading(1, "Plans for the whole "+kindName(a.Assembly.Kind))
@@ -35,7 +35,8 @@ func (p *page) plans(a *swap.Advice) {
 	p.notRun(a)
 	p.turnedDown(x.TurnedDown)
 	p.apart(x.Apart)
-	p.aside(x.Aside)
+	p.aside("Swaps that are in no plan, as you asked", x.Aside)
+	p.aside("Swaps that are in no plan until what blocks them is cleared", x.Barred)
 }
 
 // notRun lists the combinations that nothing beats and that were not run hour by
@@ -49,8 +50,11 @@ func (p *page) notRun(a *swap.Advice) {
 	for i, id := range list {
 		var steps []string
 		for _, step := range swap.PlanSteps([]string{id}) {
-			at := slices.IndexFunc(a.Proposals, func(x swap.Proposal) bool { return x.ID == step })
-			steps = append(steps, fmt.Sprint(at+1))
+			name := step // of a swap that stands in the list only as turned down
+			if at := slices.IndexFunc(a.Proposals, func(x swap.Proposal) bool { return x.ID == step }); at >= 0 {
+				name = fmt.Sprint(at + 1)
+			}
+			steps = append(steps, name)
 		}
 		numbers[i] = strings.Join(steps, "+")
 	}
@@ -58,9 +62,9 @@ func (p *page) notRun(a *swap.Advice) {
 		capital(count(len(list), "combination")), plural(len(list), "was", "were"), strings.Join(numbers, ", "))))
 }
 
-// aside writes which swaps are in no plan because of what was asked for.
-func (p *page) aside(list []swap.Rejection) {
-	t := Table{Caption: "Swaps that are in no plan, as you asked", Heads: []string{"Swap", "Why"}}
+// aside writes which swaps are in no plan, and why.
+func (p *page) aside(caption string, list []swap.Rejection) {
+	t := Table{Caption: caption, Heads: []string{"Swap", "Why"}}
 	for _, r := range list {
 		t.Rows = append(t.Rows, []Text{say(r.Candidate), say(sentences(r.Because))})
 	}
@@ -114,8 +118,8 @@ func (p *page) turnedDown(list []swap.Rejection) {
 
 // howPlansWereFound says what was screened and what is left.
 func howPlansWereFound(x *swap.Planning) string {
-	text := fmt.Sprintf("%s of the swaps below %s screened by duties, code tables and the monthly method with the best values.",
-		capital(count(x.Screened, "combination")), plural(x.Screened, "was", "were"))
+	text := fmt.Sprintf("%s of the swaps below%s %s screened by duties, code tables and the monthly method with the best values.",
+		capital(count(x.Screened, "combination")), joinedIn(x), plural(x.Screened, "was", "were"))
 	if x.AtOnce > 0 {
 		text += fmt.Sprintf(" There are more: no more than %s were combined at once.", count(x.AtOnce, "swap"))
 	}
@@ -123,6 +127,14 @@ func howPlansWereFound(x *swap.Planning) string {
 		capital(count(x.OnFront, "combination"))+plural(x.OnFront, " is", " are"), costWord(x, ", layers changed and cost", " and layers changed"))
 	return text + fmt.Sprintf(" Less than 5 %% of drying, 10 g/m² of condensate, 0.01 of the temperature ratio, 1 lb/100 ft² of glue, 0.002 of the U-factor%s or 1/4 in counts as the same.", costWord(x, ", 3 % of cost", "")) +
 		" The plans here were applied together and the whole was computed again; they keep every duty and fail no code table." + hourlyChoice(x)
+}
+
+// joinedIn says that swaps were combined too that do not hold up by themselves.
+func joinedIn(x *swap.Planning) string {
+	if x.Joint == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", and of %s turned down alone for what another may lift,", count(x.Joint, "swap"))
 }
 
 // hourlyChoice says what hourly runs have to do with the choice.
@@ -202,6 +214,7 @@ func (p *page) planBody(n int, of *swap.Planning, x *swap.Plan, said map[string]
 	p.para(plain, say(fmt.Sprintf("%s. %s; its id is %s.", capital(join(lowered(x.Steps), "and")), capital(string(x.Standing)), x.ID)))
 	p.list(changes(x.Changes)...)
 	p.planCost(of, x)
+	p.lifted(x)
 	p.planLosses(x)
 	p.verified(x.Hourly)
 	p.para(plain, say(whatDecides(x)))
@@ -217,6 +230,15 @@ func lowered(steps []*swap.Proposal) []string {
 		names = append(names, lower(s.Title))
 	}
 	return names
+}
+
+// lifted says of each step that would not hold up by itself why not.
+func (p *page) lifted(x *swap.Plan) {
+	for _, s := range x.Steps {
+		if len(s.Alone) > 0 {
+			p.para(plain, say(fmt.Sprintf("Only as a whole: %s does not hold up by itself, because %s. What else is done here lifts that.", lower(s.Title), join(s.Alone, "and"))))
+		}
+	}
 }
 
 // planLosses says what gets worse, in numbers and in the words of each step.

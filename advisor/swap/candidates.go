@@ -118,7 +118,7 @@ func (f *finder) singles(opts Options) ([]candidate, []Rejection) {
 			continue
 		}
 		p := f.of.Variants[0].Layers[part]
-		if p.Cavity || p.Framed || opts.Layer == "" && !f.troubled(part) {
+		if p.Cavity || p.Framed || opts.Layer == "" && (!f.troubled(part) || oldPlaster(p)) {
 			continue
 		}
 		duties := f.keeps(p)
@@ -134,6 +134,12 @@ func (f *finder) singles(opts Options) ([]candidate, []Rejection) {
 		}
 	}
 	return list, rejected
+}
+
+// oldPlaster says whether a part is plaster on its lath that stands. It is mended
+// and kept: another one in its place is tried only where somebody asks.
+func oldPlaster(p *assembly.Part) bool {
+	return p.State == "existing" && p.Material.Form == kb.Plaster && slices.Contains(p.Material.Terms, "wood-lath")
 }
 
 // likeBuilt says whether two materials are built alike: both are walls by

@@ -147,9 +147,17 @@ func lost(p *Proposal) []string {
 	given := p.Recipe != nil && slices.Contains(p.Recipe.Loses, retardVapor)
 	var reasons []string
 	for _, d := range p.Duties {
-		if d.Verdict == kb.No && d.Was != kb.No && !(given && d.Duty == retardVapor) {
-			reasons = append(reasons, fmt.Sprintf("no layer would take the duty %q that %s had", d.Duty, strings.Join(d.Before, ", ")))
+		if uncovered(d.Was, d.Verdict) && !(given && d.Duty == retardVapor) {
+			reasons = append(reasons, nobodyTakes(&d))
 		}
 	}
 	return reasons
+}
+
+// uncovered says whether a duty that was covered, surely or perhaps, no longer
+// is.
+func uncovered(was, now kb.Verdict) bool { return was != kb.No && now == kb.No }
+
+func nobodyTakes(d *DutyChange) string {
+	return fmt.Sprintf("no layer would take the duty %q that %s had", d.Duty, strings.Join(d.Before, ", "))
 }

@@ -11,27 +11,26 @@ import (
 )
 
 // judge compares before and after, fills in the proposal, and gives the
-// reasons to turn it down, if any.
-func (f *finder) judge(p *Proposal, c candidate) []string {
+// reasons to turn it down, if any, and whether another swap may lift all of them.
+func (f *finder) judge(p *Proposal, c candidate) (because []string, liftable bool) {
 	p.Resolved, p.Introduced, p.Remaining = sortFindings(f.found, f.asWork, rule.Evaluate(f.tester, p.After))
 	if reasons := f.unseen(p.After); len(reasons) > 0 {
-		return reasons
+		return reasons, false
 	}
 	p.Compare = f.compare(p.After)
 	p.Duties = f.dutyChanges(coversOf(f.base, p.After.Assembly))
-	if reasons := lost(p); len(reasons) > 0 {
-		return reasons
-	}
 	all := scenes(f.before, p.After)
 	subjects := f.subjects(c, all)
 	p.Needs = f.needs(p, subjects, all)
 	p.Cautions = f.tester.Cautions(subjects, slices.Concat(p.Introduced, p.Remaining), f.named(c, all))
-	p.Why = why(p)
-	if reasons := slices.Concat(brings(p), useless(p, f.worthwhileShare())); len(reasons) > 0 {
-		return reasons
+	p.Why, p.Standing = why(p), standing(p)
+	nobody := lost(p)
+	p.Alone = slices.Concat(nobody, blocking(p))
+	rest := slices.Concat(brings(p, false), useless(p, f.worthwhileShare()))
+	if len(nobody) > 0 {
+		return nobody, len(rest) == 0
 	}
-	p.Standing = standing(p)
-	return nil
+	return slices.Concat(brings(p, true), rest), len(rest) == 0
 }
 
 // asWork is an analysis with every layer taken as proposed work. Rules and
@@ -89,11 +88,13 @@ func worse(old, now *rule.Finding) bool {
 }
 
 // unseen gives the compared facts that were known before and are not after: a
-// swap that cannot be recomputed is not proposed.
+// swap that cannot be recomputed is not proposed. Facts of hourly runs come later,
+// if at all.
 func (f *finder) unseen(after *analysis.Result) []string {
 	var titles, lacks []string
 	for _, fact := range f.base.Facts {
-		if fact.Screen != beforeAfter || !overVariants(f.before, fact.ID).Known {
+		hourly := strings.HasPrefix(fact.Model, "hourly") && after.Hourly == nil
+		if fact.Screen != beforeAfter || hourly || !overVariants(f.before, fact.ID).Known {
 			continue
 		}
 		if a := overVariants(after, fact.ID); !a.Known {
@@ -190,18 +191,39 @@ func why(p *Proposal) string {
 }
 
 // brings says what a single material brings that a recipe would have dealt
-// with: a swap that needs more beside it is no swap of one material.
-func brings(p *Proposal) []string {
+// with: a swap that needs more beside it is no swap of one material. It gives
+// either what surely blocks, which another swap may lift, or the rest.
+func brings(p *Proposal, blocking bool) []string {
 	if p.Recipe != nil {
 		return nil
 	}
 	var reasons []string
 	for _, in := range p.Introduced {
-		if in.Level != "info" || in.Kind == "food" {
+		if (in.Level != "info" || in.Kind == "food") && blocks(&in) == blocking {
 			reasons = append(reasons, "it brings: "+in.Say)
 		}
 	}
 	return reasons
+}
+
+// blocks says whether a finding of code or hazard surely blocks. Both look at all
+// layers together, so that another swap may lift them.
+func blocks(f *rule.Finding) bool {
+	return (f.Kind == "code" || f.Kind == "hazard") && f.Level == "block" && f.Verdict == kb.No
+}
+
+// notAllowed words what blocks.
+const notAllowed = "the code does not allow it: "
+
+// blocking names what is met now and surely blocks the swap alone.
+func blocking(p *Proposal) []string {
+	var list []string
+	for _, in := range p.Introduced {
+		if blocks(&in) {
+			list = append(list, notAllowed+in.Title)
+		}
+	}
+	return list
 }
 
 // worthwhileShare is the share of itself by which a fact must get better where no

@@ -134,10 +134,10 @@ func TestSinglesBringNothing(t *testing.T) {
 		{"mold food", food, true},
 	} {
 		single, recipe := Proposal{Introduced: []rule.Finding{test.in}}, Proposal{Recipe: &kb.Recipe{}, Introduced: []rule.Finding{test.in}}
-		if got := brings(&single); test.want != (len(got) > 0) {
+		if got := slices.Concat(brings(&single, true), brings(&single, false)); test.want != (len(got) > 0) {
 			t.Errorf("%s by a single: %q", test.name, got)
 		}
-		if got := brings(&recipe); len(got) > 0 {
+		if got := slices.Concat(brings(&recipe, true), brings(&recipe, false)); len(got) > 0 {
 			t.Errorf("%s by a recipe: %q", test.name, got)
 		}
 	}

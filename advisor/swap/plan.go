@@ -62,6 +62,8 @@ type Planning struct {
 	Budget     float64
 	Now        *Costs      // of the assembly as described: what of it is proposed; nil without prices
 	Aside      []Rejection // swaps that the options leave out of every plan
+	Joint      int         // swaps among those combined that are turned down by themselves
+	Barred     []Rejection // swaps that are in no plan because of what no other swap can lift
 	NotRun     []string    // ids of members of the front that were not run hour by hour, where others were
 	Apart      []Apart     // swaps that rule each other out
 	TurnedDown []Rejection
@@ -77,8 +79,9 @@ func Plans(ctx context.Context, t rule.Tester, advice *Advice, opts PlanOptions)
 		return nil, errors.New("without prices there is no cost to prefer, no budget to keep and nothing that is available")
 	}
 	f := finderOf(t, advice)
-	s := newSearch(f, advice.Proposals, opts)
-	out := &Planning{AtOnce: s.atOnce, Screened: s.count, Apart: s.apart, Aside: s.aside, Costing: opts.Costing, Budget: opts.Budget, Now: s.now()}
+	pieces, barred := advice.pieces()
+	s := newSearch(f, pieces, opts)
+	out := &Planning{AtOnce: s.atOnce, Screened: s.count, Apart: s.apart, Aside: s.aside, Joint: s.joint(advice), Barred: barred, Costing: opts.Costing, Budget: opts.Budget, Now: s.now()}
 	var err error
 	if out.Air, err = f.drierAir(ctx); err != nil {
 		return nil, err
@@ -95,12 +98,13 @@ func Plans(ctx context.Context, t rule.Tester, advice *Advice, opts PlanOptions)
 func BuildPlan(ctx context.Context, t rule.Tester, advice *Advice, ids []string) (*Plan, []string, error) {
 	f := finderOf(t, advice)
 	var chosen []Proposal
+	pieces := slices.Concat(advice.Proposals, advice.Joint)
 	for _, id := range PlanSteps(ids) {
-		i := slices.IndexFunc(advice.Proposals, func(p Proposal) bool { return p.ID == id })
+		i := slices.IndexFunc(pieces, func(p Proposal) bool { return p.ID == id })
 		if i < 0 {
 			return nil, []string{fmt.Sprintf("no swap here is called %q", id)}, nil
 		}
-		chosen = append(chosen, advice.Proposals[i])
+		chosen = append(chosen, pieces[i])
 	}
 	s := newSearch(f, chosen, PlanOptions{})
 	var all []int
@@ -113,6 +117,42 @@ func BuildPlan(ctx context.Context, t rule.Tester, advice *Advice, ids []string)
 		all = append(all, i)
 	}
 	return s.build(ctx, all)
+}
+
+// joint counts the options that are turned down by themselves.
+func (s *search) joint(a *Advice) (n int) {
+	for i := range s.options {
+		if slices.ContainsFunc(a.Joint, func(p Proposal) bool { return p.ID == s.options[i].proposal.ID }) {
+			n++
+		}
+	}
+	return n
+}
+
+// pieces are the swaps that plans are made of: those that hold up, and those of
+// which another swap may lift what keeps them from it. Barred are those that wait
+// for something else.
+func (a *Advice) pieces() (list []Proposal, barred []Rejection) {
+	for _, p := range slices.Concat(a.Proposals, a.Joint) {
+		if why := waits(&p); len(why) > 0 {
+			barred = append(barred, Rejection{Candidate: p.Title, ID: idOf(&p), Layer: p.Layer, Because: why})
+			continue
+		}
+		list = append(list, p)
+	}
+	return list, barred
+}
+
+// waits says what of a swap no other swap can lift: a hazard that may be there
+// and is cleared by a test or an expert before the work.
+func waits(p *Proposal) []string {
+	var list []string
+	for _, in := range p.Introduced {
+		if in.Level == "block" && suspected(&in) {
+			list = append(list, in.Title+": "+in.Say)
+		}
+	}
+	return list
 }
 
 // whyApart says why two options are not combined.

@@ -2,7 +2,6 @@ package swap
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -152,12 +151,12 @@ func (s *search) namedWhole(chosen []int, all []scene) map[string][]string {
 func (s *search) turnDown(p *Plan, chosen []int, found []rule.Finding) []string {
 	var why []string
 	for _, d := range p.Duties {
-		if d.Verdict == kb.No && d.Was != kb.No && !(d.Duty == retardVapor && s.giveUpRetarder(chosen)) {
-			why = append(why, fmt.Sprintf("no layer would take the duty %q that %s had", d.Duty, strings.Join(d.Before, ", ")))
+		if uncovered(d.Was, d.Verdict) && !(d.Duty == retardVapor && s.giveUpRetarder(chosen)) {
+			why = append(why, nobodyTakes(&d))
 		}
 	}
-	for _, title := range failedTables(found) {
-		why = append(why, "the code does not allow it: "+title)
+	for _, title := range s.forbidden(found) {
+		why = append(why, notAllowed+title)
 	}
 	for _, in := range p.Introduced {
 		if (in.Kind == "moisture" || in.Kind == "mold") && in.Level == "block" && in.Verdict == kb.No {

@@ -267,18 +267,13 @@ func (s *search) choose(able []member, built map[int]*Plan) []pick {
 	return picks
 }
 
-// burden weighs what speaks against a combination before any aim: steps that
-// are blocked, and findings that some swap would clear but none of these does,
-// those that surely hold before those that may.
+// burden weighs what speaks against a combination before any aim: findings that
+// some swap would clear but none of these does, those that surely hold before
+// those that may.
 func (s *search) burden(chosen []int) []int32 {
-	var blocked int32
 	cleared := make(map[string]bool)
 	for _, c := range chosen {
-		p := s.options[c].proposal
-		if p.Standing == Blocked {
-			blocked++
-		}
-		for _, r := range p.Resolved {
+		for _, r := range s.options[c].proposal.Resolved {
 			cleared[r.Rule] = true
 		}
 	}
@@ -290,7 +285,7 @@ func (s *search) burden(chosen []int) []int32 {
 		}
 		return n
 	}
-	return []int32{blocked, left(kb.No), left(kb.Depends)}
+	return []int32{left(kb.No), left(kb.Depends)}
 }
 
 // wanted lists the findings of a verdict that weigh something, are more than

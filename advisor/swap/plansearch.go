@@ -34,7 +34,7 @@ type search struct {
 func newSearch(f *finder, proposals []Proposal, opts PlanOptions) *search {
 	s := &search{finder: f, opts: opts, rounds: mostRounds, out: make(map[int]bool), had: analysis.Covers(f.base, f.of, f.of.Variants[0])}
 	tables := *f.base
-	tables.Rules = slices.DeleteFunc(slices.Clone(tables.Rules), func(r *kb.Rule) bool { return r.Kind != "code" || r.Level != "block" })
+	tables.Rules = slices.DeleteFunc(slices.Clone(tables.Rules), func(r *kb.Rule) bool { return r.Kind != "code" && r.Kind != "hazard" || r.Level != "block" })
 	tables.Tables = slices.DeleteFunc(slices.Clone(tables.Tables), func(t *kb.Table) bool { return t.Otherwise.Level != "block" })
 	s.codes = rule.Tester{Base: &tables, System: f.tester.System}
 	for i := range proposals {
@@ -309,17 +309,15 @@ func (x *screener) allowed(chosen []int) (bool, error) {
 		return false, err
 	}
 	result := &analysis.Result{Assembly: x.of, Variants: []*analysis.Variant{facts}}
-	return len(failedTables(rule.Evaluate(x.codes, result))) == 0, nil
+	return len(x.forbidden(rule.Evaluate(x.codes, result))) == 0, nil
 }
 
 // loses says whether a duty that was covered no longer is.
 func (x *screener) loses(v *assembly.Variant, chosen []int) bool {
 	now := analysis.Covers(x.base, x.of, v)
 	for _, had := range x.had {
-		if had.Verdict == kb.No || had.Duty == retardVapor && x.giveUpRetarder(chosen) {
-			continue
-		}
-		if c, _ := coverOf(now, had.Duty); c.Verdict == kb.No {
+		c, _ := coverOf(now, had.Duty)
+		if uncovered(had.Verdict, c.Verdict) && !(had.Duty == retardVapor && x.giveUpRetarder(chosen)) {
 			return true
 		}
 	}
@@ -335,11 +333,13 @@ func (s *search) giveUpRetarder(chosen []int) bool {
 	})
 }
 
-// failedTables names the code tables that are surely not met.
-func failedTables(found []rule.Finding) []string {
+// forbidden names the code tables that are surely not met, and hazards that
+// surely hold and did not before.
+func (s *search) forbidden(found []rule.Finding) []string {
 	var list []string
-	for _, f := range found {
-		if f.Kind == "code" && f.Verdict == kb.No && f.Level == "block" {
+	for i := range found {
+		f := &found[i]
+		if blocks(f) && (f.Kind == "code" || findingOf(s.asWork, f.Rule) == nil) {
 			list = append(list, f.Title)
 		}
 	}

@@ -16,7 +16,8 @@ import (
 // searchOf makes the search over an advice.
 func searchOf(t testing.TB, a *Advice, opts PlanOptions) *search {
 	t.Helper()
-	return newSearch(finderOf(tester(embedded(t)), a), a.Proposals, opts)
+	pieces, _ := a.pieces()
+	return newSearch(finderOf(tester(embedded(t)), a), pieces, opts)
 }
 
 // brute finds the front with nothing pruned: every combination with every

@@ -139,16 +139,20 @@ func (f *finder) all(ctx context.Context, advice *Advice, opts Options) error {
 		switch {
 		case a.err != nil:
 			return a.err
-		case a.proposal != nil:
+		case a.rejection == nil && a.proposal != nil:
 			advice.Proposals = append(advice.Proposals, *a.proposal)
 		case a.rejection != nil:
 			advice.Rejections = append(advice.Rejections, *a.rejection)
+			if a.proposal != nil {
+				advice.Joint = append(advice.Joint, *a.proposal)
+			}
 		}
 	}
 	return nil
 }
 
-// try applies one candidate, analyzes the changed assembly and judges it.
+// try applies one candidate, analyzes the changed assembly and judges it. One that
+// is turned down for what another swap may lift is both proposed and rejected.
 func (f *finder) try(ctx context.Context, c candidate) (*Proposal, *Rejection, error) {
 	reject := func(because ...string) (*Proposal, *Rejection, error) {
 		return nil, &Rejection{Candidate: c.title, ID: c.id(), Layer: f.nameAt(c.at), Because: because}, nil
@@ -173,10 +177,15 @@ func (f *finder) try(ctx context.Context, c candidate) (*Proposal, *Rejection, e
 		ID: f.idOf(c), Title: c.title, Recipe: c.recipe, Material: c.material,
 		Layer: f.nameAt(c.at), Changes: changed.changes, House: changed.house, After: after, Asks: append(asks, changed.asks...),
 	}
-	if reasons := f.judge(p, c); len(reasons) > 0 {
-		return reject(reasons...)
+	reasons, liftable := f.judge(p, c)
+	if len(reasons) == 0 {
+		return p, nil, nil
 	}
-	return p, nil, nil
+	_, rejection, _ := reject(reasons...)
+	if !liftable {
+		p = nil
+	}
+	return p, rejection, nil
 }
 
 // idOf names a candidate within the house.

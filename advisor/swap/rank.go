@@ -88,6 +88,14 @@ func prune(a *Advice, w levelWeights) {
 		})
 	}
 	a.Proposals = kept
+	var joint []Proposal
+	for _, p := range a.Joint {
+		beaten := func(o Proposal) bool { return w.score(&o) >= w.score(&p) && beats(&o, &p) }
+		if !slices.ContainsFunc(kept, beaten) && !slices.ContainsFunc(joint, beaten) {
+			joint = append(joint, p)
+		}
+	}
+	a.Joint = joint
 }
 
 // beats says whether a single for the same layer is in nothing that is compared

@@ -34,6 +34,7 @@ type Advice struct {
 	Cautions   []rule.Caution
 	Leave      string // not empty: leave it alone, and why
 	Proposals  []Proposal
+	Joint      []Proposal // turned down by themselves for what another swap may lift: pieces of plans only
 	Rejections []Rejection
 	Plans      *Planning // whole plans, only where they were asked for
 }
@@ -58,6 +59,7 @@ type Proposal struct {
 	Needs      []kb.Need
 	Asks       []string // what must be found out before it surely fits, in words
 	Cautions   []rule.Caution
+	Alone      []string  // what keeps it from being built by itself and another swap may lift, in words
 	Hourly     *Verified // nil unless hourly runs were made
 }
 
