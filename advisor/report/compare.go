@@ -33,6 +33,7 @@ func (m Maker) Compare(list []Beside) *Document {
 		}
 	}
 	p.list(abouts...)
+	p.factsDrawn(list)
 	p.table(p.factsBeside(names, list))
 	if len(list) > 0 && list[0].Costing != nil {
 		p.para(quiet, say(howCosted(list[0].Costing)))
