@@ -110,19 +110,26 @@ func (d *drawer) house(kind string) string {
 		d.bay("joists")
 		d.inside()
 	case "floor":
-		between = "[" + d.pick("crawl", "garage", "outdoors") + ", room]"
+		first := d.pick("crawl", "garage", "outdoors")
+		between = "[" + first + ", room]"
+		if first == "crawl" && d.maybe(0.5) {
+			keys = "\n    area: 900 ft2\n    space: {vents: " + d.pick("none", "1 ft2", "8 ft2") + ", ground: " + d.pick("bare", "laid", "sealed") + "}"
+		}
 		d.bay("joists")
 		d.layer("subfloor", d.material("subfloor", kb.Board), "")
 		d.layer("floor", d.material("flooring", kb.Board), "")
 	case "slab":
 		between = "[ground, room]"
 		if d.maybe(0.5) {
+			keys = "\n    edge: {insulation: " + d.pick("R-5", "R-10") + ", depth: " + d.pick("2 ft", "4 ft") + "}"
+		}
+		if d.maybe(0.5) {
 			d.layer("film", d.base.Material("under-slab-retarder"), "")
 		}
 		d.layer("slab", d.base.Material("concrete"), "")
 		d.layer("floor", d.material("flooring", kb.Board), "")
 	case "basement-wall":
-		between, keys = "[ground, room]", "\n    below-grade: 5 ft"
+		between, keys = "[ground, "+d.pick("room", "room", "crawl")+"]", "\n    below-grade: 5 ft"+d.pick("", "\n    footing-break: yes", "\n    footing-break: no")
 		d.layer("masonry", d.material("mass", kb.Masonry), "")
 		if d.maybe(0.6) {
 			d.bay("studs")

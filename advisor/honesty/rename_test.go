@@ -16,7 +16,7 @@ import (
 // duties share words with ids and must stay, so only these places are changed.
 var (
 	ownID   = regexp.MustCompile(`(?m)^(id: *"?)([a-z0-9-]+)`)
-	named   = regexp.MustCompile(`(\b(?:material|coating|substrate|stands-in): *"?)([a-z0-9-]+)`)
+	named   = regexp.MustCompile(`(\b(?:material|coating|substrate|stands-in|is): *"?)([a-z0-9-]+)`)
 	doubted = regexp.MustCompile(`(?m)(\bone-of: *\[)([^\]\n]*)(\])`)
 	coats   = regexp.MustCompile(`(?m)(^coats: *\[)([^\]\n]*)(\])`)
 	word    = regexp.MustCompile(`[a-z0-9][a-z0-9-]*`)

@@ -41,6 +41,7 @@ func (m Maker) Findings(a Analysis) *Document {
 	p := m.page("What stands out", "")
 	p.warnings(a.Result)
 	p.findings(a.Findings)
+	p.codes(a.Codes)
 	return p.finish()
 }
 

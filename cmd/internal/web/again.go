@@ -15,6 +15,8 @@ func fieldWords() map[string]string {
 		"heating": "winter air", "cooling": "summer air", "heating-temperature": "winter temperature", "heating-humidity": "winter humidity",
 		"cooling-temperature": "summer temperature", "cooling-humidity": "summer humidity", "supply-air": "supply air",
 		"name": "name", "faces": "faces", "slope": "slope", "area": "area", "openings": "openings", "below-grade": "below grade",
+		"footing-break": "capillary break on the footing", "edge-insulation": "insulation at the edge", "edge-depth": "depth of the insulation at the edge",
+		"vents": "net free area of the vents", "high-vents": "share of the vents that lies high", "crawl-ground": "ground of the crawl space", "crawl-air": "air of the crawl space",
 		"rain": "exposure to rain", "state": "standing or proposed", "material": "material", "thickness": "thickness",
 		"cavity": "thickness of the gap", "air": "air of the gap", "size": "framing size", "spacing": "framing spacing", "fraction": "framing share",
 		"framing": "framing material", "fill": "fill", "fill-thickness": "thickness of the fill", "color": "color", "sealed": "joints sealed",

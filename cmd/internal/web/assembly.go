@@ -30,6 +30,11 @@ type assemblyBody struct {
 	Framing []option
 	Sides   []string
 	Was     []againField
+	Edge    assembly.Edge
+	Space   assembly.Space
+	Vented  bool // attic, crawl space or vented roof: its openings can be described
+	Grounds []string
+	Airs    []string
 }
 
 // layerCard is one layer: what it is, what matters about it, and the form that
@@ -86,6 +91,8 @@ func (s *Server) assembly(r *http.Request) (*view, error) {
 		Outer: words(a.Between[0]), Inner: words(a.Between[1]),
 		Facing: assembly.Faces("").Allowed(), Rain: assembly.Rain("").Allowed(), Air: assembly.AirSpace("").Allowed(),
 		Framing: s.framings(), Sides: assembly.Side("").Allowed(), Was: wasAssembly(a.Described),
+		Edge: edgeOf(a.Described), Space: spaceOf(a.Described), Vented: a.Kind == "roof" || a.Between[0] == "attic" || a.Between[0] == "crawl",
+		Grounds: assembly.Ground("").Allowed(), Airs: assembly.SpaceAir("").Allowed(),
 	}
 	body.Picture = drawn(m.Section(result.Result, report.Overlay{Chokes: true}).SVG("section"))
 	for _, l := range m.LayerPages(result.Result) {

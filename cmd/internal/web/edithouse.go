@@ -181,6 +181,7 @@ func (e *editor) assembly() error {
 	e.take("area", &a.Area)
 	e.take("openings", &a.Openings)
 	e.take("below-grade", &a.BelowGrade)
+	e.beside(a)
 	if e.form.Has("rain") {
 		a.Rain = assembly.Rain(e.form.Get("rain"))
 	}

@@ -85,8 +85,10 @@ func (c *layerCard) was() []againField {
 
 // wasAssembly gives what the form of an assembly holds when it is made.
 func wasAssembly(d *assembly.Described) []againField {
+	edge, space := edgeOf(d), spaceOf(d)
 	return fields("name", d.Name.Value, "faces", string(d.Faces), "slope", d.Slope.Value, "area", d.Area.Value, "openings", d.Openings.Value,
-		"below-grade", d.BelowGrade.Value, "rain", string(d.Rain), "state", string(d.State),
+		"below-grade", d.BelowGrade.Value, "footing-break", string(d.Footing), "edge-insulation", edge.Insulation.Value, "edge-depth", edge.Depth.Value,
+		"vents", space.Vents.Value, "high-vents", space.High.Value, "crawl-ground", string(space.Ground), "crawl-air", string(space.Air), "rain", string(d.Rain), "state", string(d.State),
 		"first-side", string(d.Between[0]), "second-side", string(d.Between[1]))
 }
 
