@@ -21,9 +21,14 @@ func Costing(base *kb.Base, book *takeoff.PriceBook) *swap.Costing {
 		Currency: book.Currency, Book: book.Words(),
 		Of: func(before, after *assembly.Assembly, recipes []*kb.Recipe) swap.Costs {
 			all, cost := bought(base, book, before, after, recipes)
-			return layered(after, all, cost)
+			costs := layered(after, all, cost)
+			if !book.PricesTearOut(base) {
+				costs.TearOut.Missing = nil // in no plan alike
+			}
+			return costs
 		},
-		Lists: func(m *kb.Material) bool { return book.Lists(base, m) },
+		Lists:   func(m *kb.Material) bool { return book.Lists(base, m) },
+		TearOut: book.PricesTearOut(base),
 	}
 }
 
@@ -46,21 +51,29 @@ func alone(a *assembly.Assembly) *assembly.Resolved {
 func layered(a *assembly.Assembly, all *takeoff.Takeoff, cost *takeoff.Cost) swap.Costs {
 	costs := swap.Costs{Layers: make([]swap.LayerCost, len(a.Described.Layers)), Rounding: currency(cost.Rounding)}
 	for i, l := range cost.Lines {
+		if all.Lines[i].IsTearOut() {
+			add(&costs.TearOut, l)
+			continue
+		}
 		at := slices.IndexFunc(a.Variants[0].Layers, func(p *assembly.Part) bool { return p.Name == all.Lines[i].Where.Layer })
 		if at < 0 {
 			costs.Work = append(costs.Work, fmt.Sprintf("no layer for %s", all.Lines[i].Name))
 			continue
 		}
-		layer := &costs.Layers[a.Variants[0].Layers[at].Layer]
-		sum := currency(l.Total())
-		layer.Amount.Low += sum.Low
-		layer.Amount.Best += sum.Best
-		layer.Amount.High += sum.High
-		if l.Missing != "" && !slices.Contains(layer.Missing, l.Missing) {
-			layer.Missing = append(layer.Missing, l.Missing)
-		}
+		add(&costs.Layers[a.Variants[0].Layers[at].Layer], l)
 	}
 	return costs
+}
+
+// add puts the cost of a line to that of a layer.
+func add(layer *swap.LayerCost, l takeoff.LineCost) {
+	sum := currency(l.Total())
+	layer.Amount.Low += sum.Low
+	layer.Amount.Best += sum.Best
+	layer.Amount.High += sum.High
+	if l.Missing != "" && !slices.Contains(layer.Missing, l.Missing) {
+		layer.Missing = append(layer.Missing, l.Missing)
+	}
 }
 
 // currency gives hundredths as an amount of the currency.

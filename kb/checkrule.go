@@ -113,6 +113,7 @@ func (l *loader) checkRecipe(r *Recipe) {
 		b := &r.Beside[i]
 		l.conditions(b.When, ofAssembly)
 		l.word(b.Pos, "place", b.Place, "before", "after")
+		l.word(b.Pos, "item", b.Item, "let-in-braces")
 		if b.Layer != nil {
 			l.newLayer(b.Layer)
 		}

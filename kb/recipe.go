@@ -72,6 +72,7 @@ type Beside struct {
 	Pos   strict.Pos  `yaml:",pos"`
 	When  []Condition `yaml:"when"`
 	Do    string      `yaml:"do,required"` // in words
+	Item  string      `yaml:"item"`        // let-in-braces, where it is taken as a quantity
 	Layer *NewLayer   `yaml:"layer"`       // a layer to add
 	Place string      `yaml:"place"`       // before or after the new run
 }

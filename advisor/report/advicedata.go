@@ -179,7 +179,7 @@ func (m Maker) proposalData(x *swap.Proposal) (ProposalData, error) {
 		d.Hourly = verifiedData(x.Hourly)
 	}
 	for _, c := range x.Changes {
-		d.Changes = append(d.Changes, ChangeData(c))
+		d.Changes = append(d.Changes, ChangeData{Layer: c.Layer, From: c.From, To: c.To, Stays: c.Stays})
 	}
 	for _, c := range x.Compare {
 		d.Compare = append(d.Compare, ComparedData{

@@ -49,7 +49,11 @@ func howCosted(by *swap.Costing) string {
 	if by == nil {
 		return ""
 	}
-	return fmt.Sprintf("Cost is material and labor of what is new, in whole panels, bags and pieces, %s. Taking out and hauling off, what comes off and goes back, and trim around openings are not in it. What lacks a price counts as dearer than what is priced in full.", by.Book)
+	out := "Taking out and hauling off, what comes off and goes back, and trim around openings are not in it."
+	if by.TearOut {
+		out = "Taking out and hauling off the layers that go is in it; what comes off besides and goes back, and trim around openings are not."
+	}
+	return fmt.Sprintf("Cost is material and labor of what is new, in whole panels, bags and pieces, %s. %s What lacks a price counts as dearer than what is priced in full.", by.Book, out)
 }
 
 // planCost says what is not in the cost of a plan, and whether it keeps the

@@ -220,7 +220,7 @@ func (e *edit) beside() (before, after []assembly.Layer) {
 			e.asks = append(e.asks, fmt.Sprintf("%s Whether this is due is open: %s.", b.Do, open(a)))
 			continue
 		}
-		change := Change{Layer: BesideLayers, To: b.Do}
+		change := Change{Layer: BesideLayers, To: b.Do, Counted: b.Item != ""}
 		if b.Layer == nil {
 			e.changes = append(e.changes, change)
 			continue

@@ -15,12 +15,14 @@ type Costing struct {
 	Book     string // the price book in words
 	Of       func(before, after *assembly.Assembly, recipes []*kb.Recipe) Costs
 	Lists    func(m *kb.Material) bool // whether the price book has the material
+	TearOut  bool                      // whether it prices taking out
 }
 
 // Costs is what is bought for an assembly, material and labor.
 type Costs struct {
 	Layers   []LayerCost    // of the described layers, in their order
 	Rounding quantity.Range // what whole panels, bags and pieces cost more than the shares of them
+	TearOut  LayerCost      // taking out what comes off, where the price book has prices of it
 	Work     []string       // work that is in no price
 }
 
@@ -43,6 +45,7 @@ func (c *Costs) Total() LayerCost {
 	for _, l := range c.Layers {
 		sum.add(l)
 	}
+	sum.add(c.TearOut)
 	sum.add(LayerCost{Amount: c.Rounding, Missing: c.Work})
 	return sum
 }
@@ -71,6 +74,7 @@ func (s *search) costOf(o *option) LayerCost {
 	for _, l := range costs.Layers[o.from : o.from+put] {
 		sum.add(l)
 	}
+	sum.add(costs.TearOut)
 	sum.Missing = append(sum.Missing, WorkBeside(o.proposal.Changes)...)
 	return sum
 }
@@ -89,7 +93,7 @@ func recipesOf(list ...candidate) []*kb.Recipe {
 func WorkBeside(changes []Change) []string {
 	var list []string
 	for _, c := range changes {
-		if c.Layer == BesideLayers {
+		if c.Layer == BesideLayers && !c.Counted {
 			list = append(list, "no price of the work beside the layers: "+c.To)
 		}
 	}

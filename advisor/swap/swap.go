@@ -69,6 +69,8 @@ type Change struct {
 	From  string // in words; empty: added
 	To    string // in words; empty: taken out
 	Stays bool   // the layer stays, and To says what is new about it
+
+	Counted bool // work beside the layers that is taken as a quantity
 }
 
 // Compared is one fact before and after.

@@ -24,15 +24,16 @@ const (
 
 // Items lists what is ordered beside materials: ingredients and fasteners.
 func Items() []Item {
-	return []Item{
+	return append(tearOuts(), []Item{
 		{"furring-strips", "wood furring strips, 1x3", lumberYard},
 		{"gypsum-board-screws", "screws for gypsum board", hardware},
 		{limeID, "hydrated lime", masonryYard},
 		{"lath-nails", "nails for wood lath", hardware},
+		{letIn, "let-in braces, 1x4", lumberYard},
 		{"nails-8d", "8d nails", hardware},
 		{sandID, "sharp graded sand for plaster", masonryYard},
 		{"wood-lath-pieces", "wood lath of 4 ft", lumberYard},
-	}
+	}...)
 }
 
 // item gives an entry of [Items].

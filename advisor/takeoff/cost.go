@@ -107,6 +107,9 @@ func (t *Takeoff) priceLine(base *kb.Base, book *PriceBook, i int) LineCost {
 	case l.Missing != "":
 		out.Missing = l.Name + ": " + l.Missing
 		return out
+	case len(prices) == 0 && l.IsTearOut() && !book.PricesTearOut(base):
+		out.Missing = "no price of taking out and hauling off"
+		return out
 	case len(prices) == 0:
 		out.Missing = "no price of " + l.Name
 		return out

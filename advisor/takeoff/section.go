@@ -44,6 +44,7 @@ func (t *taker) assembly(a *assembly.Assembly) {
 			s.spacing = p.Spacing
 		}
 	}
+	t.takenOut(s)
 	for i, p := range s.variant.Layers {
 		t.part(s, i, p)
 	}
@@ -202,6 +203,7 @@ func (t *taker) framed(s *section, i int, p, old *assembly.Part) {
 	if old == nil {
 		t.framing(s, i, p)
 	}
+	t.braces(s, p, old)
 	for f, fill := range p.Fills {
 		if fill.Material == nil || old != nil && hasFill(old, fill) {
 			continue

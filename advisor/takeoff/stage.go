@@ -5,6 +5,7 @@ type Stage string
 
 // The stages, in the order in which they are built.
 const (
+	TearOut         Stage = "tear-out"
 	Structure       Stage = "structure"
 	Sheathing       Stage = "sheathing"
 	Barrier         Stage = "water barrier"
@@ -23,7 +24,7 @@ const (
 // stages lists them in order.
 func stages() []Stage {
 	return []Stage{
-		Structure, Sheathing, Barrier, Cladding, OutsidePainting, Filling, Retarder, Lining, Plastering, Painting,
+		TearOut, Structure, Sheathing, Barrier, Cladding, OutsidePainting, Filling, Retarder, Lining, Plastering, Painting,
 		Floors, Trim, FinishCoats,
 	}
 }
@@ -32,7 +33,7 @@ func stages() []Stage {
 // that at its end: what somebody looks at and writes down before it is covered.
 func holdBefore(s Stage) string {
 	switch s {
-	case Structure, Sheathing:
+	case TearOut, Structure, Sheathing:
 		return ""
 	case Cladding:
 		return "water barrier and flashing are looked at and photographed before the cladding covers them"

@@ -13,6 +13,7 @@ const (
 	millwork         = "millwork shop"
 	paintSupplier    = "paint supplier"
 	hardware         = "hardware store"
+	demolition       = "demolition and hauling"
 )
 
 // supplierOf gives the kind of supplier that sells a material, by its family.
