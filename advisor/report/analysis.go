@@ -64,7 +64,7 @@ func (p *page) analysis(a Analysis) {
 		p.heading(1, "What stands out")
 		p.findings(a.Findings)
 	}
-	p.codes(a.Codes)
+	p.codes(1, a.Codes)
 	p.taken(a.Result.Assembly.House, a.Result.Assembly)
 	if p.deeper == 0 {
 		p.toMeasure([]Analysis{a})

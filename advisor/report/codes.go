@@ -7,9 +7,9 @@ import (
 	"relath/kb"
 )
 
-// codes lists the code tables that apply, with the row that is met or that
-// depends; what a missed one lacks stands with its finding.
-func (p *page) codes(list []rule.TableAnswer) {
+// codes lists the code tables that apply under a heading of a level, with the row
+// that is met or that depends; what a missed one lacks stands with its finding.
+func (p *page) codes(level int, list []rule.TableAnswer) {
 	var rows [][]Text
 	for _, a := range list {
 		words, notes, mark := byRows(p, a)
@@ -22,7 +22,7 @@ func (p *page) codes(list []rule.TableAnswer) {
 	if len(rows) == 0 {
 		return
 	}
-	p.heading(1, "What the code tables say")
+	p.heading(level, "What the code tables say")
 	p.table(Table{Heads: []string{"Table", "Met", "By what"}, Rows: rows})
 }
 

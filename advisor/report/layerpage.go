@@ -41,7 +41,7 @@ func (m Maker) Findings(a Analysis) *Document {
 	p := m.page("What stands out", "")
 	p.warnings(a.Result)
 	p.findings(a.Findings)
-	p.codes(a.Codes)
+	p.codes(2, a.Codes)
 	return p.finish()
 }
 
