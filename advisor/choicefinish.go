@@ -14,12 +14,12 @@ import (
 )
 
 // finishName is how a finish is named in a choice.
-func finishName(f *assembly.Finish) string { return f.Room.Value + " " + f.Part.Value }
+func finishName(f *assembly.ResolvedFinish) string { return f.Finish.Room.Value + " " + f.Name }
 
 func finishNames(h *assembly.Resolved) []string {
 	var list []string
-	for _, f := range h.Finishes {
-		list = append(list, finishName(f.Finish))
+	for i := range h.Finishes {
+		list = append(list, finishName(&h.Finishes[i]))
 	}
 	return list
 }
@@ -31,7 +31,7 @@ func finishOf(h *assembly.Resolved, plan string) (int, string) {
 	if !named || slices.Contains(assemblyNames(h), name) {
 		return -1, ""
 	}
-	return slices.IndexFunc(h.Finishes, func(f assembly.ResolvedFinish) bool { return finishName(f.Finish) == name }), id
+	return slices.IndexFunc(h.Finishes, func(f assembly.ResolvedFinish) bool { return finishName(&f) == name }), id
 }
 
 // finishSwaps gives the swap chosen for each finish of the schedule, nil for none.
@@ -43,7 +43,7 @@ func (c *Choice) finishSwaps(t rule.Tester, h *assembly.Resolved) ([]*report.Fin
 		if at < 0 || id == AsDescribed {
 			continue
 		}
-		x, err := finishSwap(t, h, h.Finishes[at].Finish, id)
+		x, err := finishSwap(t, h, &h.Finishes[at], id)
 		if err != nil {
 			return nil, err
 		}
@@ -53,10 +53,10 @@ func (c *Choice) finishSwaps(t rule.Tester, h *assembly.Resolved) ([]*report.Fin
 }
 
 // finishSwap finds a swap of a finish by its id.
-func finishSwap(t rule.Tester, h *assembly.Resolved, f *assembly.Finish, id string) (*report.FinishSwap, error) {
+func finishSwap(t rule.Tester, h *assembly.Resolved, f *assembly.ResolvedFinish, id string) (*report.FinishSwap, error) {
 	allowed := []string{AsDescribed}
 	for _, a := range swap.Finishes(t, h) {
-		if a.Finish != f {
+		if a.Finish != f.Finish {
 			continue
 		}
 		for i := range a.Proposals {

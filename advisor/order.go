@@ -36,10 +36,10 @@ func Order(ctx context.Context, t rule.Tester, h *assembly.Resolved, w Ordering)
 	finishes, err := w.finishSwaps(t, h)
 	for i, x := range finishes {
 		if x != nil {
-			f := h.Finishes[i].Finish
+			f := &h.Finishes[i]
 			o.Plan = append(o.Plan, report.Planned{
 				Assembly: finishName(f), Title: x.Proposal.Title,
-				Changes: []swap.Change{{Layer: f.Part.Value, From: x.Old.Name, To: x.Proposal.Material.Name}},
+				Changes: []swap.Change{{Layer: f.Name, From: x.Old.Name, To: x.Proposal.Material.Name}},
 			})
 		}
 	}

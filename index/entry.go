@@ -170,7 +170,7 @@ func systemEntry(b *kb.Base, s *kb.System) entry {
 // but is not its name.
 func recipeEntry(b *kb.Base, r *kb.Recipe) entry {
 	puts, _, _ := strings.Cut(r.Title, " instead of ")
-	e := entry{title: r.Title, names: []string{puts}, roles: []string{"swap", r.Part}, text: r.Why, more: lines(spaced(r.ID), r.Title, r.Specify, r.Build)}
+	e := entry{title: r.Title, names: []string{puts}, roles: []string{"swap", r.Part}, text: r.Why, more: lines(spaced(r.ID), r.Title, r.Specify, r.Remove, r.Build)}
 	for _, l := range r.With {
 		if m := b.Material(l.Material); m != nil {
 			e.roles = append(e.roles, m.Name)

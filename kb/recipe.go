@@ -28,7 +28,8 @@ type Recipe struct {
 	Cautions []string `yaml:"cautions"`
 
 	Specify string `yaml:"specify"` // how it is specified
-	Build   string `yaml:"build"`   // order and manner of work
+	Remove  string `yaml:"remove"`  // how what stands is opened and taken out; not said of new work
+	Build   string `yaml:"build"`   // order and manner of work, new or in a house that stands
 	Cure    string `yaml:"cure"`    // curing and drying times
 	Inspect string `yaml:"inspect"` // hold points
 	Care    string `yaml:"care"`    // renewal and what must not be applied later

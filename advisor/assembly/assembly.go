@@ -152,6 +152,7 @@ type PartFill struct {
 // ResolvedFinish is one line of the finish schedule. What is not given is 0.
 type ResolvedFinish struct {
 	Finish    *Finish
+	Name      string         // its part, with what tells it from others of the same room and part
 	Materials []*kb.Material // more than one when in doubt
 	Length    float64        // m
 	Area      float64        // m²

@@ -3,6 +3,7 @@ package assembly
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"relath/kb"
 	"relath/kb/quantity"
@@ -39,6 +40,68 @@ func (r *resolver) finishes(h *House) {
 		}
 		r.out.Finishes = append(r.out.Finishes, out)
 	}
+	nameFinishes(r.out.Finishes)
+}
+
+// nameFinishes names each finish by its part. Where several of a room have the
+// same part, what differs between all of them stands behind it: the size, else how
+// much there is, else the material, else its place among them.
+func nameFinishes(list []ResolvedFinish) {
+	alike := make(map[[2]string][]int)
+	for i := range list {
+		f := list[i].Finish
+		list[i].Name = f.Part.Value
+		key := [2]string{strings.ToLower(f.Room.Value), strings.ToLower(f.Part.Value)}
+		alike[key] = append(alike[key], i)
+	}
+	for _, group := range alike {
+		if len(group) == 1 {
+			continue
+		}
+		for n, by := range tellApart(list, group) {
+			f := &list[group[n]]
+			f.Name = fmt.Sprintf("%s (%s)", f.Finish.Part.Value, by)
+		}
+	}
+}
+
+// tellApart gives for each finish of a group what the others do not have.
+func tellApart(list []ResolvedFinish, group []int) []string {
+	words := []func(*ResolvedFinish) string{
+		func(f *ResolvedFinish) string { return f.Finish.Size.Value },
+		func(f *ResolvedFinish) string { return f.Finish.Length.Value },
+		func(f *ResolvedFinish) string { return f.Finish.Area.Value },
+		func(f *ResolvedFinish) string {
+			if f.Finish.Count == 0 {
+				return ""
+			}
+			return fmt.Sprintf("%d of them", f.Finish.Count)
+		},
+		func(f *ResolvedFinish) string {
+			if len(f.Materials) == 0 {
+				return ""
+			}
+			return f.Materials[0].Name
+		},
+	}
+	for _, by := range words {
+		seen := make(map[string]bool)
+		var names []string
+		for _, i := range group {
+			if name := strings.ReplaceAll(by(&list[i]), ",", ""); name != "" && !seen[name] {
+				seen[name] = true
+				names = append(names, name)
+			}
+		}
+		if len(names) == len(group) {
+			return names
+		}
+	}
+	names := make([]string, len(group))
+	for n := range group {
+		names[n] = fmt.Sprintf("no. %d", n+1)
+	}
+	return names
 }
 
 // size reads the cross section of a finish, or its thickness alone.

@@ -91,8 +91,8 @@ func (s *Study) buffering(results []*analysis.Result) Buffering {
 		if len(f.Materials) == 0 || f.Area == 0 {
 			continue
 		}
-		p := &assembly.Part{Name: f.Finish.Part.Value, Material: f.Materials[0], Depth: analysis.SizeOfFinish(s.base, f, f.Materials[0]).Thickness, CoatsIn: f.Coats}
-		face := Face{Where: Where{Room: f.Finish.Room.Value, Part: f.Finish.Part.Value}, Material: p.Material, Area: f.Area}
+		p := &assembly.Part{Name: f.Name, Material: f.Materials[0], Depth: analysis.SizeOfFinish(s.base, f, f.Materials[0]).Thickness, CoatsIn: f.Coats}
+		face := Face{Where: Where{Room: f.Finish.Room.Value, Part: f.Name}, Material: p.Material, Area: f.Area}
 		s.buffered(&face, p, false)
 		out.Faces = append(out.Faces, face)
 	}

@@ -24,7 +24,7 @@ type Finish struct {
 
 // Where names the finish.
 func (f Finish) Where() Where {
-	return Where{Room: f.Of.Finish.Room.Value, Part: f.Of.Finish.Part.Value}
+	return Where{Room: f.Of.Finish.Room.Value, Part: f.Of.Name}
 }
 
 // Finish studies a finish in a material: that of the description, or one that
@@ -39,7 +39,7 @@ func (s *Study) Finish(f *assembly.ResolvedFinish, m *kb.Material) Finish {
 		faces = s.take(t, size.Assumed).Scale(float64(f.Finish.Count))
 	}
 	out.Area = faces.Best
-	out.Volume = missing("how much of %s, %s there is is not given", f.Finish.Room.Value, f.Finish.Part.Value)
+	out.Volume = missing("how much of %s, %s there is is not given", f.Finish.Room.Value, f.Name)
 	switch {
 	case faces.High > 0 && out.Thickness > 0:
 		out.Volume = t.estimate(faces.Scale(out.Thickness))
@@ -60,7 +60,7 @@ func (f *Finish) weigh(t *trace, size analysis.FinishSize) {
 		f.Mass = missing("the base has no density for %s", f.Material.Name)
 		f.PerArea = f.Mass
 	default:
-		t.value(f.Of.Finish.Part.Value, f.Material, density)
+		t.value(f.Of.Name, f.Material, density)
 		f.PerArea = t.estimate(density.SI.Scale(f.Thickness))
 		f.Mass = f.Volume
 		if f.Volume.Known {
@@ -75,7 +75,7 @@ func (f *Finish) weigh(t *trace, size analysis.FinishSize) {
 		f.Glue = exact(0)
 		f.Glue.Evidence = share.Evidence
 	default:
-		t.value(f.Of.Finish.Part.Value, f.Material, share)
+		t.value(f.Of.Name, f.Material, share)
 		f.Glue = t.estimate(glue)
 	}
 }

@@ -63,7 +63,7 @@ func (s *Study) finishFood() []Holding {
 		h := Holding{Where: studied.Where(), Material: studied.Material, Area: studied.Area}
 		h.Amount = analysis.Estimate{Known: true, Range: quantity.Exact(studied.Area), Evidence: studied.Material.Mold.Basis.Evidence}
 		if studied.Area == 0 {
-			h.Amount = missing("the area of %s, %s is not given", f.Finish.Room.Value, f.Finish.Part.Value)
+			h.Amount = missing("the area of %s, %s is not given", f.Finish.Room.Value, f.Name)
 		}
 		items = append(items, h)
 	}

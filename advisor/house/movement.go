@@ -88,8 +88,7 @@ func (s *Study) layerMovements(results []*analysis.Result) []LayerMovement {
 			if p.Cavity || p.Framed || !roomAir(r.Assembly.Between[1]) {
 				continue
 			}
-			f := &assembly.ResolvedFinish{Finish: &assembly.Finish{}, Materials: []*kb.Material{p.Material}, Thickness: p.Depth}
-			f.Finish.Part.Value = p.Name
+			f := &assembly.ResolvedFinish{Finish: &assembly.Finish{}, Name: p.Name, Materials: []*kb.Material{p.Material}, Thickness: p.Depth}
 			if m := s.movement(f, p.Material); m != nil {
 				list = append(list, LayerMovement{Where: Where{Assembly: r.Assembly.Name, Layer: p.Name}, Material: p.Material, Movement: m})
 			}
@@ -104,7 +103,7 @@ func (s *Study) layerMovements(results []*analysis.Result) []LayerMovement {
 func coefficientOf(t *trace, f *assembly.ResolvedFinish, m *kb.Material) (quantity.Range, bool) {
 	flat, hasFlat := m.Working("shrinkage-coefficient-tangential", kb.AnyMethod, 0)
 	quarter, hasQuarter := m.Working("shrinkage-coefficient-radial", kb.AnyMethod, 0)
-	part := f.Finish.Part.Value
+	part := f.Name
 	switch {
 	case f.Finish.Cut == "quarter" && hasQuarter:
 		t.value(part, m, quarter)

@@ -108,7 +108,7 @@ func (s *Study) cautions(said []Said) []Called {
 		f := &s.house.Finishes[i]
 		for _, m := range slices.Concat(f.Materials, f.Coats) {
 			for _, id := range m.Cautions {
-				calls[id] = append(calls[id], f.Finish.Room.Value+", "+f.Finish.Part.Value+": "+m.Name)
+				calls[id] = append(calls[id], f.Finish.Room.Value+", "+f.Name+": "+m.Name)
 				certain[id] = certain[id] || len(f.Materials) == 1
 			}
 		}

@@ -94,7 +94,7 @@ func regulatedLayer(r *analysis.Result, ways []found) (Piece, bool) {
 
 // regulatedFinish says whether a finish is, or may be, regulated wood.
 func regulatedFinish(f *assembly.ResolvedFinish) (Piece, bool) {
-	p := Piece{Where: Where{Room: f.Finish.Room.Value, Part: f.Finish.Part.Value}}
+	p := Piece{Where: Where{Room: f.Finish.Room.Value, Part: f.Name}}
 	held := 0
 	for _, m := range f.Materials {
 		if !hasTerm(m, regulatedTerm) {

@@ -117,7 +117,7 @@ func (m Maker) HouseAdviceData(list []*swap.Advice, finishes []swap.FinishAdvice
 	}
 	out := HouseAdviceData{Assemblies: assemblies}
 	for _, a := range finishes {
-		d := FinishData{Room: a.Finish.Room.Value, Part: a.Finish.Part.Value, Material: a.Material.ID}
+		d := FinishData{Room: a.Finish.Room.Value, Part: a.Name, Material: a.Material.ID}
 		d.Glue, d.GlueLacks = amountData(a.Glue)
 		for _, x := range a.Proposals {
 			s := FinishSwapData{

@@ -13,7 +13,7 @@ type Document struct {
 	Blocks []Block  `json:"blocks"`
 	Marks  []Legend `json:"marks,omitempty"` // what the marks in the document mean, in order of first use
 	Notes  []Note   `json:"notes,omitempty"` // footnotes, numbered from 1 in order of first use
-	Dense  bool     `json:"-"`               // on paper set close, for what has to fit few pages
+	Dense  bool     `json:"dense,omitempty"` // on paper set close, for what has to fit few pages
 }
 
 // Block is one piece of a document. Exactly one of its parts is set.
@@ -53,16 +53,19 @@ type Paragraph struct {
 // List is a list of short texts.
 type List struct {
 	Ordered bool   `json:"ordered,omitempty"`
+	Fine    bool   `json:"fine,omitempty"` // on paper in two columns of small letters
 	Items   []Text `json:"items"`
 }
 
-// Table is a table with heads. Right names the columns of numbers.
+// Table is a table with heads, all empty for a list of named texts. Right names
+// the columns of numbers.
 type Table struct {
 	Caption string   `json:"caption,omitempty"`
 	Mark    string   `json:"mark,omitempty"`  // of evidence, for the whole table
 	Notes   []int    `json:"notes,omitempty"` // of the caption
 	Heads   []string `json:"heads"`
 	Right   []int    `json:"right,omitempty"`
+	Fill    []int    `json:"fill,omitempty"` // columns that are filled in by hand: on paper they take the room that is left
 	Rows    [][]Text `json:"rows"`
 }
 

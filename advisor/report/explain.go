@@ -408,7 +408,7 @@ func (p *page) explainRecipe(id string) bool {
 // looked after.
 func (p *page) instructions(r *kb.Recipe) {
 	var rows [][]Text
-	for _, x := range [][2]string{{"Specify", r.Specify}, {"Build", r.Build}, {"Cure and dry", r.Cure}, {"Inspect", r.Inspect}, {"Care", r.Care}} {
+	for _, x := range [][2]string{{"Specify", r.Specify}, {"Take out", r.Remove}, {"Build", r.Build}, {"Cure and dry", r.Cure}, {"Inspect", r.Inspect}, {"Care", r.Care}} {
 		if x[1] != "" {
 			rows = append(rows, []Text{say(x[0]), say(x[1])})
 		}

@@ -19,7 +19,7 @@ func (p *page) finishes(list []swap.FinishAdvice) {
 	t := Table{Heads: []string{"Room and part", "Material", "Glue", "Instead", "Glue then", "Mold class"}}
 	for i := range list {
 		a := &list[i]
-		where := fmt.Sprintf("%s, %s", capital(a.Finish.Room.Value), a.Finish.Part.Value)
+		where := fmt.Sprintf("%s, %s", capital(a.Finish.Room.Value), a.Name)
 		if len(a.Proposals) == 0 {
 			t.Rows = append(t.Rows, []Text{say(where), say(a.Material.Name), p.glue(a.Glue, a.Material), say("nothing better in the base"), say(""), say("")})
 		}
@@ -42,7 +42,7 @@ func (p *page) finishes(list []swap.FinishAdvice) {
 // finishSwap writes one swap of a finish: why, what it makes worse, how it is
 // done, who must agree, and its cautions.
 func (p *page) finishSwap(n int, a *swap.FinishAdvice, x *swap.FinishProposal, said map[string]int) {
-	p.heading(2, fmt.Sprintf("%s, %s: %s", capital(a.Finish.Room.Value), a.Finish.Part.Value, lower(x.Title)))
+	p.heading(2, fmt.Sprintf("%s, %s: %s", capital(a.Finish.Room.Value), a.Name, lower(x.Title)))
 	p.para(plain, say("Why: "+lower(stop(x.Recipe.Why)), p.bases(x.Recipe.Basis)...))
 	if x.Recipe.Worse != "" {
 		p.para(plain, say("What gets worse: "+lower(stop(x.Recipe.Worse))))
@@ -50,7 +50,7 @@ func (p *page) finishSwap(n int, a *swap.FinishAdvice, x *swap.FinishProposal, s
 	if x.FoodFaces == "worse" {
 		p.para(plain, say("By its mold class the new face is the more sensitive one: finish all faces and keep it dry."))
 	}
-	p.para(quiet, say(fmt.Sprintf("Chosen for the papers with --plan \"%s %s=%s\".", a.Finish.Room.Value, a.Finish.Part.Value, x.Recipe.ID)))
+	p.para(quiet, say(fmt.Sprintf("Chosen for the papers with --plan \"%s %s=%s\".", a.Finish.Room.Value, a.Name, x.Recipe.ID)))
 	p.instructions(x.Recipe)
 	p.needs(x.Needs)
 	p.proposalCautions(n, x.Cautions, said)

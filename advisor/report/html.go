@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -129,15 +130,10 @@ func (h *htmlFace) table(t *Table) {
 	for _, c := range t.Right {
 		right[c] = true
 	}
-	h.line("<thead><tr>")
-	for i, head := range t.Heads {
-		if head == "" {
-			h.line("<td></td>")
-			continue
-		}
-		h.line("<th scope=\"col\"%s>%s</th>", numberClass(right[i]), html.EscapeString(head))
+	if !t.headless() {
+		h.heads(t, right)
 	}
-	h.line("</tr></thead>\n<tbody>")
+	h.line("<tbody>")
 	for _, row := range t.Rows {
 		h.line("<tr>")
 		for i := range t.Heads {
@@ -154,6 +150,22 @@ func (h *htmlFace) table(t *Table) {
 		h.line("</tr>")
 	}
 	h.line("</tbody></table></div>")
+}
+
+func (h *htmlFace) heads(t *Table, right map[int]bool) {
+	h.line("<thead><tr>")
+	for i, head := range t.Heads {
+		if head == "" {
+			h.line("<td></td>")
+			continue
+		}
+		class := numberClass(right[i])
+		if slices.Contains(t.Fill, i) {
+			class = " class=\"fill\""
+		}
+		h.line("<th scope=\"col\"%s>%s</th>", class, html.EscapeString(head))
+	}
+	h.line("</tr></thead>")
 }
 
 func numberClass(right bool) string {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"relath/advisor/assembly"
@@ -215,15 +216,17 @@ func (p *page) measure(k takeoff.Kind, r quantity.Range, coat bool) string {
 	case measuredIn(k) != quantity.Number:
 		return p.value(r, measuredIn(k))
 	}
-	text := fmt.Sprintf("%.0f", r.Best)
+	digits := 0
 	if k == takeoff.Panels || k == takeoff.Bags {
-		text = fmt.Sprintf("%.1f", r.Best)
+		digits = 1
 	}
+	number := func(v float64) string { return strconv.FormatFloat(v, 'f', digits, 64) }
+	text := number(r.Best)
 	if k == takeoff.BoardFeet {
 		return text + " board feet"
 	}
-	if r.Low != r.High {
-		text += fmt.Sprintf(" (%.0f to %.0f)", r.Low, r.High)
+	if low, high := number(r.Low), number(r.High); low != high {
+		text += fmt.Sprintf(" (%s to %s)", low, high)
 	}
 	return text + " " + kindOf(k, int64(min(r.Best+1, 2)))
 }

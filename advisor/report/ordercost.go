@@ -22,6 +22,9 @@ func money(m takeoff.Money, book *takeoff.PriceBook) string {
 
 // amount words hundredths with thousands set apart.
 func amount(hundredths int64) string {
+	if hundredths < 0 {
+		return "−" + amount(-hundredths)
+	}
 	text := fmt.Sprint(hundredths / 100)
 	for i := len(text) - 3; i > 0; i -= 3 {
 		text = text[:i] + "," + text[i:]
@@ -44,7 +47,7 @@ func (p *page) cost(c *takeoff.Cost) {
 		rows = append(rows, []Text{say(capital(of) + ", in all"), say(money(g.Total, c.Book))})
 	}
 	if !c.Rounding.IsZero() {
-		rows = append(rows, []Text{say("Whole panels, bags and pieces"), say(money(takeoff.Money{Low: c.Rounding.Best, Best: c.Rounding.Best, High: c.Rounding.Best}, c.Book))})
+		rows = append(rows, []Text{say("Whole panels, bags and pieces, and rounding"), say(money(takeoff.Money{Low: c.Rounding.Best, Best: c.Rounding.Best, High: c.Rounding.Best}, c.Book))})
 	}
 	rows = append(rows, []Text{say("In all"), say(money(c.Total, c.Book))})
 	p.table(Table{Caption: "Material and labor, " + c.Book.Words(), Heads: []string{"For", "Cost"}, Right: []int{1}, Rows: rows})
@@ -67,19 +70,24 @@ func (p *page) schedule(s *takeoff.Schedule) {
 	var rows [][]Text
 	for i := range s.Steps {
 		x := &s.Steps[i]
-		var where []string
-		for _, w := range x.Where {
-			where = append(where, placeWords(w.Assembly, w.Layer, w.Room, w.Part))
-		}
 		rows = append(rows, []Text{
 			say(dayWords(s, x.Begin.Best)), say(stepWords(x)), say(capital(x.What), p.bases(x.Basis)...),
-			say(strings.Join(unique(where), "; ")), say(lengthWords(x)),
+			say(wheres(x)), say(lengthWords(x)),
 		})
 	}
 	p.table(Table{
 		Caption: fmt.Sprintf("One trade after the other, %s in all", daysWords(s.Length)),
 		Heads:   []string{"Begins", "Kind", "What", "Where", "Takes"}, Rows: rows,
 	})
+}
+
+// wheres words the places of a step.
+func wheres(x *takeoff.Step) string {
+	var where []string
+	for _, w := range x.Where {
+		where = append(where, placeWords(w.Assembly, w.Layer, w.Room, w.Part))
+	}
+	return strings.Join(unique(where), "; ")
 }
 
 // dayWords names a day of the schedule.

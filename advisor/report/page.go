@@ -29,6 +29,9 @@ type page struct {
 	told   map[string]string // reasons of findings, by the assembly where they were given first
 	aired  bool              // the readings of room air were said
 	warned map[string]bool   // cautions that were given in full
+
+	shared    []sharedText     // of a specification, said once in division 01
+	general01 []generalSection // of a specification
 }
 
 func (m Maker) page(title, sub string) *page {
@@ -61,6 +64,13 @@ func (p *page) para(mood string, t Text) {
 func (p *page) list(items ...Text) {
 	if len(items) > 0 {
 		p.add(Block{List: &List{Items: items}})
+	}
+}
+
+// fine lists facts that on paper stand in columns of small letters.
+func (p *page) fine(items []Text) {
+	if len(items) > 0 {
+		p.add(Block{List: &List{Items: items, Fine: true}})
 	}
 }
 

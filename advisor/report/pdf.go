@@ -54,6 +54,7 @@ func (d *Document) PDF(w io.Writer, paper Paper) error {
 		}
 		f.block(d.Blocks, i)
 	}
+	f.clear()
 	f.numbers()
 	f.marks(d.Marks)
 	f.footnotes(d.Notes)
@@ -78,6 +79,7 @@ type pdfFace struct {
 	entries []entry  // of the list of sections
 	section int      // that comes next in it
 	later   []*Table // of pictures, behind all blocks
+	waiting []*Block // pictures that stand at the top of the next page
 	grids   map[*Table]*grid
 	notes   map[int]int
 	backs   map[int]int
@@ -124,10 +126,29 @@ func (f *pdfFace) open(d *Document) {
 	f.y += 4
 }
 
-// turn begins a new page.
+// turn begins a new page, with the pictures that wait for one; a quarter of the
+// page is left below them.
 func (f *pdfFace) turn() {
 	f.pdf.AddPage()
 	f.y = marginTop
+	for len(f.waiting) > 0 {
+		b := f.waiting[0]
+		if _, height := f.fitted(b, f.title(b)); f.y > marginTop && height > f.room() {
+			break
+		}
+		f.waiting = f.waiting[1:]
+		f.drawn(b)
+	}
+	if f.room() < f.full()/4 {
+		f.turn()
+	}
+}
+
+// clear draws the pictures that still wait.
+func (f *pdfFace) clear() {
+	for len(f.waiting) > 0 {
+		f.turn()
+	}
 }
 
 // full is the height of an empty page.
@@ -139,7 +160,7 @@ func (f *pdfFace) room() float64 { return f.bottom - f.y }
 // keep begins a new page where less than a height is left; what is taller than
 // a page begins where it is.
 func (f *pdfFace) keep(height float64) {
-	if height > f.room() && f.y > marginTop && height <= f.full() {
+	for height > f.room() && f.y > marginTop && height <= f.full() {
 		f.turn()
 	}
 }
@@ -151,18 +172,18 @@ func (f *pdfFace) block(list []Block, at int) {
 	case b.Heading != nil:
 		f.heading(list, at)
 	case b.Paragraph != nil:
+		f.keep(f.least(list, at))
 		f.paragraph(b.Paragraph)
+	case b.List != nil && b.List.Fine:
+		f.fine(b.List)
 	case b.List != nil:
 		f.list(b.List)
 	case b.Table != nil:
 		f.table(b.Table)
-	case b.Bars != nil:
-		f.figure(b, b.Bars.Caption+", in "+b.Bars.Unit, b.Bars.Key, b.Bars.table())
-	case b.Curve != nil:
-		f.figure(b, b.Curve.Caption, "", b.Curve.table())
-	case b.Figure != nil:
-		f.figure(b, b.Figure.Caption, b.Figure.Key, b.Figure.Table)
+	case b.Drawing() != nil:
+		f.figure(b)
 	case b.Verbatim != nil:
+		f.clear()
 		f.verbatim(b.Verbatim)
 	}
 }
@@ -177,6 +198,9 @@ func (f *pdfFace) above(level int) float64 {
 
 func (f *pdfFace) heading(list []Block, at int) {
 	h := list[at].Heading
+	if h.Level <= 2 {
+		f.clear() // a picture stays in its section
+	}
 	f.keep(f.least(list, at))
 	if f.y > marginTop {
 		f.y += f.above(h.Level)
@@ -196,7 +220,7 @@ func (f *pdfFace) heading(list []Block, at int) {
 }
 
 // least is the height that a block needs to begin: a heading with what follows
-// it, a table with its heads and first row, else two lines.
+// it, a table with its heads and first row, else some lines.
 func (f *pdfFace) least(list []Block, at int) float64 {
 	if at >= len(list) {
 		return 0
@@ -213,10 +237,17 @@ func (f *pdfFace) least(list []Block, at int) float64 {
 	case b.Table != nil:
 		return f.tableLeast(b.Table)
 	case b.Drawing() != nil:
-		_, height := f.fitted(b, make([][]piece, 2)) // captions have a line or two
-		return height
+		return f.least(list, at+1) // the picture may come on the next page
 	}
-	return 3 * bodyStyle().leading()
+	h := 3 * bodyStyle().leading()
+	if b.Paragraph != nil && (b.Paragraph.Mood == warning || b.Paragraph.Mood == caution) {
+		_, h = f.noticeLines(b.Paragraph)
+		h = min(h, f.full()/2)
+	}
+	if b.Paragraph != nil && strings.HasSuffix(b.Paragraph.Text.Words, ":") {
+		h += f.least(list, at+1) // it begins what follows
+	}
+	return h
 }
 
 // bookmark adds a heading to the outline of the file. The outline knows no gaps
@@ -254,45 +285,6 @@ func (f *pdfFace) lines(x float64, lines [][]piece, under func(y, h float64)) {
 		f.put(x, f.y, l)
 		f.y += h
 	}
-}
-
-func (f *pdfFace) marks(list []Legend) {
-	if len(list) == 0 {
-		return
-	}
-	f.closing("Marks")
-	for _, l := range list {
-		text := f.pieces(Text{Mark: l.Mark}, smallStyle())
-		text = append(text, f.words(l.Meaning, smallStyle())...)
-		f.flow(f.left, f.measure, text)
-		f.y += 0.5
-	}
-}
-
-// footnotes writes the notes; the number of each leads back to where it is
-// cited first.
-func (f *pdfFace) footnotes(list []Note) {
-	if len(list) == 0 {
-		return
-	}
-	f.closing("Notes")
-	number := func(n int) string { return fmt.Sprintf("[%d]", n) }
-	hang := f.letters.width(smallStyle(), number(len(list))) + 1.5
-	for i, n := range list {
-		text := append(f.words(capital(n.Kind)+":", softStyle()), f.words(n.Text, smallStyle())...)
-		f.keep(2 * smallStyle().leading())
-		f.pdf.SetLink(f.link(f.notes, i+1), max(0, f.y-2), f.pdf.PageNo())
-		if f.cited[i+1] {
-			f.pdf.Link(f.left, f.y, hang, smallStyle().leading(), f.link(f.backs, i+1))
-		}
-		f.hanging(number(i+1), hang, text, smallStyle())
-		f.y += 0.4
-	}
-}
-
-// closing is the heading of marks or notes.
-func (f *pdfFace) closing(words string) {
-	f.heading([]Block{{Heading: &Heading{Level: 1, Text: say(words)}}, {Paragraph: new(Paragraph)}}, 0)
 }
 
 // feet writes the foot of every page: the title and the number of the page.

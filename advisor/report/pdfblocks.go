@@ -22,16 +22,28 @@ func (f *pdfFace) paragraph(p *Paragraph) {
 	f.y += 2
 }
 
-// notice sets a warning or a caution apart by its word and a rule: one heavy
-// line for a warning, two thin ones for a caution.
-func (f *pdfFace) notice(p *Paragraph) {
-	const inset, pad = 4.0, 1.2
+// The measures of a notice, mm.
+const (
+	noticeInset = 4.0
+	noticePad   = 1.2
+)
+
+// noticeLines breaks a notice into lines and gives its height.
+func (f *pdfFace) noticeLines(p *Paragraph) (lines [][]piece, height float64) {
 	word := f.words(moodWord(p.Mood), boldStyle())
-	lines := f.broken(append(word, f.pieces(p.Text, bodyStyle())...), f.measure-inset)
-	height := 2 * pad
+	lines = f.broken(append(word, f.pieces(p.Text, bodyStyle())...), f.measure-noticeInset)
+	height = 2 * noticePad
 	for _, l := range lines {
 		height += leading(l)
 	}
+	return lines, height
+}
+
+// notice sets a warning or a caution apart by its word and a rule: one heavy
+// line for a warning, two thin ones for a caution.
+func (f *pdfFace) notice(p *Paragraph) {
+	const inset, pad = noticeInset, noticePad
+	lines, height := f.noticeLines(p)
 	if height < f.full()/2 {
 		f.keep(height)
 	}

@@ -1,9 +1,18 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // manySections is from how many sections on a document begins with their list.
 const manySections = 8
+
+// The list of sections stands in columns, with this space between two, mm.
+const (
+	contentColumns = 2
+	contentSpace   = 8.0
+)
 
 // entry is a line of the list of sections.
 type entry struct {
@@ -11,6 +20,8 @@ type entry struct {
 	page int     // of the line
 	y    float64 // of the line
 	at   int     // page of the section
+
+	right float64 // where its number ends
 }
 
 // contents lists the sections of a long document, each leading to its page. The
@@ -25,25 +36,32 @@ func (f *pdfFace) contents(list []Block) {
 	if len(sections) < manySections {
 		return
 	}
-	f.keep(6 * bodyStyle().leading())
+	rows := (len(sections) + contentColumns - 1) / contentColumns
+	column := (f.wide - contentSpace*(contentColumns-1)) / contentColumns
+	f.keep(min(f.full(), float64(rows+3)*2*smallStyle().leading()))
 	f.y += f.above(2)
 	f.flow(f.left, f.wide, f.words("Contents", headingStyle(2)))
 	f.y++
-	for _, t := range sections {
-		const number = 12.0 // room for the page
-		lines := f.broken(f.words(t.Words, bodyStyle()), f.measure-number)
-		if len(lines) == 0 {
-			lines = [][]piece{nil}
+	top, lowest := f.y, f.y
+	for i, t := range sections {
+		if i > 0 && i%rows == 0 {
+			f.y = top
 		}
-		e := entry{link: f.pdf.AddLink()}
-		f.lines(f.left, lines, func(y, h float64) {
-			e.page, e.y = f.pdf.PageNo(), y
-			f.pdf.Link(f.left, y, f.measure, h, e.link)
-		})
-		f.entries = append(f.entries, e)
-		f.y += 0.6
+		f.entry(t, f.left+float64(i/rows)*(column+contentSpace), column)
+		lowest = max(lowest, f.y)
 	}
-	f.y += 2
+	f.y = lowest + 2
+}
+
+// entry sets a line of the list of sections; a title that is too long is cut.
+func (f *pdfFace) entry(t Text, x, width float64) {
+	const number = 9.0 // room for the page
+	s := smallStyle()
+	e := entry{link: f.pdf.AddLink(), page: f.pdf.PageNo(), y: f.y, right: x + width}
+	f.letter(x, f.y+s.leading()*baseline, f.shortened(f.letters.written(s.cut, strings.Join(strings.Fields(t.Words), " ")), s, width-number), s)
+	f.pdf.Link(x, f.y, width, s.leading(), e.link)
+	f.entries = append(f.entries, e)
+	f.y += s.leading() + 0.8
 }
 
 // reached notes where the next section of the list begins.
@@ -58,11 +76,11 @@ func (f *pdfFace) reached() {
 
 // pageNumbers writes the pages into the list of sections.
 func (f *pdfFace) pageNumbers() {
-	s := bodyStyle()
+	s := smallStyle()
 	for _, e := range f.entries {
 		f.pdf.SetPage(e.page)
 		text := fmt.Sprint(e.at)
-		f.letter(f.left+f.measure-f.letters.width(s, text), e.y+s.leading()*baseline, text, s)
+		f.letter(e.right-f.letters.width(s, text), e.y+s.leading()*baseline, text, s)
 	}
 	f.pdf.SetPage(f.pdf.PageCount())
 }

@@ -90,14 +90,24 @@ func (f *pdfFace) cleared(x, base float64, text string, s style) {
 	f.letter(x, base, text, s)
 }
 
-// figure sets a picture with its caption and how to read it. What it says in
+// figure sets a picture, or puts it off to the top of the next page where too
+// little is left of this one: what follows it goes on.
+func (f *pdfFace) figure(b *Block) {
+	_, height := f.fitted(b, f.title(b))
+	if len(f.waiting) > 0 || height > f.room() && f.y > marginTop {
+		f.waiting = append(f.waiting, b)
+		return
+	}
+	f.drawn(b)
+}
+
+// drawn sets a picture with its caption and how to read it. What it says in
 // words and numbers comes behind all blocks, so that pictures stay together. A
 // picture is made smaller where it does not fit between the margins.
-func (f *pdfFace) figure(b *Block, caption, key string, t *Table) {
-	p := b.Drawing()
-	title := f.broken(f.words(caption, captionStyle()), f.wide)
-	scale, height := f.fitted(b, title)
-	f.keep(height)
+func (f *pdfFace) drawn(b *Block) {
+	caption, key, t := b.captioned()
+	p, title := b.Drawing(), f.title(b)
+	scale, _ := f.fitted(b, title)
 	if f.y > marginTop {
 		f.y += tableSpace
 	}
@@ -105,7 +115,8 @@ func (f *pdfFace) figure(b *Block, caption, key string, t *Table) {
 	f.y++
 	f.drawPicture(p, f.left-max(0, p.Width*scale-f.wide)/2, f.y, scale)
 	f.y += p.Height*scale + 2
-	f.flow(f.left, f.measure, f.words(key, softStyle()))
+	f.flow(f.left, f.wide, f.words(key, softStyle()))
+	f.y += tableSpace
 	if t != nil {
 		later := *t
 		if !strings.HasPrefix(later.Caption, caption) {
@@ -113,6 +124,24 @@ func (f *pdfFace) figure(b *Block, caption, key string, t *Table) {
 		}
 		f.later = append(f.later, &later)
 	}
+}
+
+// title breaks the caption of a picture into lines.
+func (f *pdfFace) title(b *Block) [][]piece {
+	caption, _, _ := b.captioned()
+	return f.broken(f.words(caption, captionStyle()), f.wide)
+}
+
+// captioned gives the caption of a picture, how to read it, and what it says in
+// words and numbers.
+func (b *Block) captioned() (caption, key string, t *Table) {
+	switch {
+	case b.Bars != nil:
+		return b.Bars.Caption + ", in " + b.Bars.Unit, b.Bars.Key, b.Bars.table()
+	case b.Curve != nil:
+		return b.Curve.Caption, "", b.Curve.table()
+	}
+	return b.Figure.Caption, b.Figure.Key, b.Figure.Table
 }
 
 // numbers sets the tables of the pictures.
@@ -138,7 +167,11 @@ func (f *pdfFace) fitted(b *Block, title [][]piece) (scale, height float64) {
 	if b.Figure != nil {
 		room += 2 * overhang
 	}
-	above := float64(len(title))*smallStyle().leading() + tableSpace + 3
-	scale = min(1, room/max(1, p.Width), (f.full()-above)/max(1, p.Height))
-	return scale, above + p.Height*scale
+	_, key, _ := b.captioned()
+	around := float64(len(title))*smallStyle().leading() + 2*tableSpace + 3
+	for _, l := range f.broken(f.words(key, softStyle()), f.wide) {
+		around += leading(l)
+	}
+	scale = min(1, room/max(1, p.Width), (f.full()-around)/max(1, p.Height))
+	return scale, around + p.Height*scale
 }

@@ -8,19 +8,31 @@ import (
 // The measures of a table on paper, mm.
 const (
 	columnSpace = 4.0  // between two columns
-	rowPad      = 1.0  // above and below the lines of a row
+	wideRow     = 1.0  // above and below the lines of a row
+	denseRow    = 0.6  // the same in a dense document
 	leastColumn = 12.0 // below which a column is not squeezed
 	wholeWord   = 34.0 // words up to this width are not broken
 	shortWord   = 24.0 // nor up to this where room is short
 	tableSpace  = 1.5  // above a table
+	byHand      = 26.0 // least width of a column that is filled in by hand
 )
+
+// rowPad is the space above and below the lines of a row, mm.
+func (f *pdfFace) rowPad() float64 {
+	if f.dense {
+		return denseRow
+	}
+	return wideRow
+}
 
 // grid is a table laid out for a page.
 type grid struct {
 	widths []float64
 	right  []bool
-	heads  [][][]piece // by column, lines
-	rows   [][][][]piece
+
+	headless bool
+	heads    [][][]piece // by column, lines
+	rows     [][][][]piece
 }
 
 // table sets a table; its heads stand on every page. Where the columns cannot
@@ -39,7 +51,7 @@ func (f *pdfFace) table(t *Table) {
 	f.heads(g)
 	for i := range g.rows {
 		if last := len(g.rows) - 1; i > 0 && i == last-1 {
-			f.keepRows(g, tall(g.rows[i])+tall(g.rows[last]))
+			f.keepRows(g, f.tall(g.rows[i])+f.tall(g.rows[last]))
 		}
 		f.row(g, g.rows[i])
 	}
@@ -75,15 +87,21 @@ func (f *pdfFace) tableLeast(t *Table) float64 {
 	if g == nil {
 		return h + 3*smallStyle().leading()
 	}
-	h += tall(g.heads)
+	if !g.headless {
+		h += f.tall(g.heads)
+	}
 	least, all := 0.0, 0.0
 	for i := range g.rows {
-		all += tall(g.rows[i])
+		all += f.tall(g.rows[i])
 		if i < 2 {
 			least = all
 		}
 	}
-	if all <= f.full()/4 {
+	whole := f.full() / 4
+	if f.dense {
+		whole = f.full() / 8
+	}
+	if all <= whole {
 		return h + all
 	}
 	return h + min(least, f.full()/3)
@@ -112,20 +130,37 @@ func (f *pdfFace) layout(t *Table) *grid {
 	if sumOf(least) > room {
 		want, least = f.needs(heads, rows, shortWord)
 	}
+	for _, c := range t.Fill {
+		if c >= 0 && c < len(want) && sumOf(least)-least[c]+byHand <= room {
+			want[c], least[c] = max(want[c], byHand), max(least[c], byHand)
+		}
+	}
 	if sumOf(least) > room {
 		return nil
 	}
 	g := f.lowest(heads, rows, want, least, room)
+	g.headless = t.headless()
+	f.fill(g, t.Fill)
 	g.right = make([]bool, len(heads))
 	for _, c := range t.Right {
 		if c >= 0 && c < len(heads) {
 			g.right[c] = true
 		}
 	}
-	if tall(g.heads) > f.full()/3 {
+	if f.tall(g.heads) > f.full()/3 {
 		return nil
 	}
 	return g
+}
+
+// fill gives the room that is left to the columns that are filled in by hand.
+func (f *pdfFace) fill(g *grid, columns []int) {
+	left := f.wide - g.whole()
+	for _, c := range columns {
+		if left > 0 && c >= 0 && c < len(g.widths) {
+			g.widths[c] += left / float64(len(columns))
+		}
+	}
 }
 
 // cells gives heads and cells as pieces, all rows as long as the longest.
@@ -156,10 +191,10 @@ func (f *pdfFace) lowest(heads [][]piece, rows [][][]piece, want, least []float6
 	for _, power := range []float64{0, 0.25, 0.5, 0.75} {
 		g := &grid{widths: shares(want, least, room, power)}
 		g.heads = f.laid(heads, g.widths)
-		height := tall(g.heads)
+		height := f.tall(g.heads)
 		for _, row := range rows {
 			lines := f.laid(row, g.widths)
-			g.rows, height = append(g.rows, lines), height+tall(lines)
+			g.rows, height = append(g.rows, lines), height+f.tall(lines)
 		}
 		if height < lowest {
 			best, lowest = g, height
@@ -239,12 +274,12 @@ func (f *pdfFace) laid(cells [][]piece, widths []float64) [][][]piece {
 }
 
 // tall is the height of a row with its pads.
-func tall(row [][][]piece) float64 {
+func (f *pdfFace) tall(row [][][]piece) float64 {
 	h := smallStyle().leading()
 	for _, cell := range row {
 		h = max(h, float64(len(cell))*smallStyle().leading())
 	}
-	return h + 2*rowPad
+	return h + 2*f.rowPad()
 }
 
 // whole is the width of a table.
@@ -258,6 +293,9 @@ func (g *grid) whole() float64 {
 
 // heads sets the heads of a table with a rule below.
 func (f *pdfFace) heads(g *grid) {
+	if g.headless {
+		return
+	}
 	f.cellLines(g, g.heads, 0, 1000)
 	f.pen(black, 0.3)
 	f.pdf.Line(f.left, f.y, f.left+g.whole(), f.y)
@@ -267,7 +305,7 @@ func (f *pdfFace) heads(g *grid) {
 // goes on under the heads of the next page.
 func (f *pdfFace) row(g *grid, row [][][]piece) {
 	h := smallStyle().leading()
-	if height := tall(row); height > f.room() && (height <= f.full()-tall(g.heads) || f.room() < 4*h) {
+	if height := f.tall(row); height > f.room() && (height <= f.full()-f.tall(g.heads) || f.room() < 4*h) {
 		f.turn()
 		f.heads(g)
 	}
@@ -276,7 +314,7 @@ func (f *pdfFace) row(g *grid, row [][][]piece) {
 		lines = max(lines, len(cell))
 	}
 	for from := 0; from < lines; {
-		n := max(1, min(lines-from, int((f.room()-2*rowPad)/h)))
+		n := max(1, min(lines-from, int((f.room()-2*f.rowPad())/h)))
 		f.cellLines(g, row, from, n)
 		if from += n; from < lines {
 			f.turn()
@@ -292,7 +330,7 @@ func (f *pdfFace) cellLines(g *grid, row [][][]piece, from, n int) {
 	h := smallStyle().leading()
 	most := 1
 	x := f.left
-	f.y += rowPad
+	f.y += f.rowPad()
 	for c, cell := range row {
 		for k := from; k < min(from+n, len(cell)); k++ {
 			at := x
@@ -304,7 +342,7 @@ func (f *pdfFace) cellLines(g *grid, row [][][]piece, from, n int) {
 		}
 		x += g.widths[c] + columnSpace
 	}
-	f.y += float64(most)*h + rowPad
+	f.y += float64(most)*h + f.rowPad()
 }
 
 // stacked sets every row as lines of "Head: cell".

@@ -68,6 +68,7 @@ func (s *Spec) swapped() []*SpecFinish {
 // the three parts of a section under the numbers of the trade.
 func (m Maker) Spec(s Spec) *Document {
 	p := m.page("Specification: "+s.House.House.House, m.whereHouse(s.House))
+	p.doc.Dense = true
 	sections := p.sectionsOf(&s)
 	p.para(lead, say(specInShort(&s, sections)))
 	for _, x := range s.Plans {
@@ -76,8 +77,12 @@ func (m Maker) Spec(s Spec) *Document {
 	for _, w := range s.Takeoff.Warnings {
 		p.para(warning, say(capital(stop(w))))
 	}
+	p.shared = p.sharedTexts(sections)
+	p.general01 = p.generalSections(&s, sections)
 	p.contents(sections)
 	p.specAssemblies(&s)
+	p.generally(p.general01)
+	p.inspections(s.Schedule)
 	p.demolition(&s)
 	for i := range sections {
 		p.section(&s, sections, i)
@@ -87,7 +92,6 @@ func (m Maker) Spec(s Spec) *Document {
 	}
 	if s.Schedule != nil {
 		p.schedule(s.Schedule)
-		p.inspections(s.Schedule)
 	}
 	p.specAgree(&s)
 	p.specCautions(&s)
@@ -106,13 +110,17 @@ func specInShort(s *Spec, sections []section) string {
 		}
 	}
 	for _, f := range s.swapped() {
-		parts = append(parts, fmt.Sprintf("%s, %s: %s instead of %s.", capital(f.Finish.Finish.Room.Value), f.Finish.Finish.Part.Value, lower(f.Swap.Proposal.Material.Name), lower(f.Swap.Old.Name)))
+		parts = append(parts, fmt.Sprintf("%s, %s: %s instead of %s.", capital(f.Finish.Finish.Room.Value), f.Finish.Name, lower(f.Swap.Proposal.Material.Name), lower(f.Swap.Old.Name)))
+	}
+	worked := slices.ContainsFunc(s.Plans, func(x Plan) bool { return len(x.Steps) > 0 })
+	if len(sections) == 0 && worked {
+		return strings.Join(append(parts, "The work is told in division 01; every plan was applied to the description and the assembly was computed again."), " ")
 	}
 	if len(sections) == 0 {
 		return strings.TrimSpace(strings.Join(append(parts, "Nothing is bought here: what stands is left as it is.", asksForFinishes(s)), " "))
 	}
 	parts = append(parts, fmt.Sprintf("What is bought is specified in %s, by what it must do and never by brand.", count(len(sections), "section")))
-	if slices.ContainsFunc(s.Plans, func(x Plan) bool { return len(x.Steps) > 0 }) {
+	if worked {
 		parts = append(parts, "Every plan was applied to the description and the assembly was computed again.")
 	}
 	return strings.Join(parts, " ")
@@ -159,7 +167,6 @@ func (p *page) contents(sections []section) {
 		t.Caption, t.Mark, t.Notes = "Numbers and titles of the trade", string(l.Mark(nil)), p.bases(l.Basis)
 	}
 	p.table(t)
-	p.para(quiet, say("The limits of part 2 are computed for each assembly: the widest range with which every check of moisture, mold, code and surfaces still passes, rounded to the safe side. Products that keep to all limits of an assembly pass together. The permeance is that of the layer with its coats. A value in doubt sets no limit."))
 }
 
 func placeOf(l *takeoff.Line) string {
@@ -263,7 +270,7 @@ func (p *page) demolition(s *Spec) {
 		}
 	}
 	for _, f := range s.swapped() {
-		rows = append(rows, []Text{say(capital(f.Finish.Finish.Room.Value)), say(f.Finish.Finish.Part.Value), say(f.Swap.Old.Name)})
+		rows = append(rows, []Text{say(capital(f.Finish.Finish.Room.Value)), say(f.Finish.Name), say(f.Swap.Old.Name)})
 	}
 	if len(rows) == 0 {
 		return
@@ -280,9 +287,7 @@ func (p *page) demolition(s *Spec) {
 	for _, article := range []string{"Examination", "Protection", "Hold point"} {
 		how = append(how, p.article(&x, article)...)
 	}
-	if len(how) > 0 {
-		p.table(Table{Heads: []string{"Step", "How"}, Rows: how})
-	}
+	p.articles(3, how)
 }
 
 // stood says whether a layer is there before the work.
@@ -351,7 +356,7 @@ func (p *page) specAssumptions(s *Spec) {
 	items = append(items, p.factorsOf(o)...)
 	if len(items) > 0 {
 		p.heading(1, "What was assumed")
-		p.list(items...)
+		p.fine(items)
 	}
 }
 

@@ -14,30 +14,32 @@ import (
 // products writes the second part: what is bought by its properties, why the
 // limits stand where they do, mixes, composition and quantities.
 func (p *page) products(x *section) {
-	var rows [][]Text
-	var items []Text
-	limited := slices.ContainsFunc(x.lines, func(l specLine) bool { return l.limit != nil })
-	t := Table{Caption: "What is bought", Heads: []string{"Where", "Product", "Thickness"}}
+	limited := slices.ContainsFunc(x.lines, func(l specLine) bool { return l.limit != nil && l.material.Form != kb.Coat })
 	if limited {
-		t.Caption = "What a product must have. Dry cup: ASTM E96 desiccant method, 0 and 50 % humidity; wet cup: water method, 50 and 100 %; R: ASTM C518 at a mean of 75 °F (24 °C)"
-		t.Heads = append(t.Heads, "Permeance, dry cup", "Permeance, wet cup", "R")
+		p.limitTable(x)
 	}
+	p.specQuantities(x, !limited)
+	var items []Text
 	for i := range x.lines {
-		l := &x.lines[i]
-		rows = append(rows, p.productRow(l)[:len(t.Heads)])
-		if l.limit != nil && l.material.Form != kb.Coat {
+		if l := &x.lines[i]; l.limit != nil && l.material.Form != kb.Coat {
 			items = append(items, p.limitReasons(l)...)
 		}
 	}
-	t.Rows = rows
-	p.table(t)
 	for _, r := range x.recipes {
 		if r.Specify != "" {
 			items = append(items, say(capital(stop(r.Specify)), p.bases(r.Basis)...))
 		}
 	}
-	p.list(append(items, p.compositions(x)...)...)
-	p.specQuantities(x)
+	p.fine(append(items, p.compositions(x)...))
+}
+
+// limitTable says what the products of a section must have.
+func (p *page) limitTable(x *section) {
+	t := Table{Caption: "What a product must have", Heads: []string{"Where", "Product", "Thickness", "Permeance, dry cup", "Permeance, wet cup", "R"}}
+	for i := range x.lines {
+		t.Rows = append(t.Rows, p.productRow(&x.lines[i]))
+	}
+	p.table(t)
 }
 
 // productRow writes one product of a layer or a finish.
@@ -111,21 +113,36 @@ func (p *page) bound(b *swap.Bound, d quantity.Dimension, mark kb.Evidence) Text
 	return say("any; planned with " + format(b.Best))
 }
 
-// limitReasons says which check sets each limit.
+// limitReasons says which check sets each limit; ends that the same checks set
+// stand together.
 func (p *page) limitReasons(l *specLine) []Text {
-	var items []Text
+	if l.limit.Withheld != "" {
+		return nil
+	}
+	var breaks, ends []string
+	add := func(e swap.Edge, words string, d quantity.Dimension) {
+		if !e.Set {
+			return
+		}
+		why := strings.Join(e.Breaks, "; ")
+		words += " " + quantity.Format(e.At, d, p.Units)
+		if at := slices.Index(breaks, why); at >= 0 {
+			ends[at] += ", " + words
+			return
+		}
+		breaks, ends = append(breaks, why), append(ends, words)
+	}
 	for _, x := range []struct {
 		b    *swap.Bound
 		d    quantity.Dimension
 		name string
 	}{{&l.limit.Dry, quantity.Permeance, "dry cup"}, {&l.limit.Wet, quantity.Permeance, "wet cup"}, {&l.limit.Resistance, quantity.ThermalResistance, "thermal resistance"}} {
-		add := func(e swap.Edge, word string) {
-			if e.Set && l.limit.Withheld == "" {
-				items = append(items, say(fmt.Sprintf("%s, %s %s %s: %s.", placeOf(l.line), x.name, word, quantity.Format(e.At, x.d, p.Units), strings.Join(e.Breaks, "; "))))
-			}
-		}
-		add(x.b.Low, "under")
-		add(x.b.High, "over")
+		add(x.b.Low, x.name+" under", x.d)
+		add(x.b.High, x.name+" over", x.d)
+	}
+	var items []Text
+	for i := range breaks {
+		items = append(items, say(fmt.Sprintf("%s, %s: %s.", placeOf(l.line), ends[i], breaks[i])))
 	}
 	return items
 }
@@ -161,24 +178,38 @@ func (p *page) compositions(x *section) []Text {
 	return items
 }
 
-// specQuantities writes how much is bought for the section.
-func (p *page) specQuantities(x *section) {
-	var rows [][]Text
-	add := func(l *takeoff.Line, coat bool) {
+// specQuantities writes how much is bought for the section, with the thickness
+// where no table of limits has it.
+func (p *page) specQuantities(x *section, thickness bool) {
+	t := Table{Caption: "Quantities", Heads: []string{"Where", "What", "Net", "Order"}}
+	add := func(l *takeoff.Line, coat bool, depth string) {
 		if len(l.Measures) == 0 {
-			rows = append(rows, []Text{say(placeOf(l)), say(l.Name), say("not known: " + l.Missing), say("")})
+			t.Rows = append(t.Rows, []Text{say(placeOf(l)), say(l.Name), say("not known: " + l.Missing), say("")})
 			return
 		}
-		rows = append(rows, []Text{say(placeOf(l)), say(capital(l.Name)), marked(p.measures(l.Measures, false, coat), orRead(l.Mark)), say(p.measures(l.Measures, true, coat))})
+		name := l.Name
+		if l.Coats > 1 {
+			name = fmt.Sprintf("%s, %d coats", name, l.Coats)
+		}
+		if thickness && depth != "" {
+			name += ", " + depth
+		}
+		t.Rows = append(t.Rows, []Text{say(placeOf(l)), say(capital(name)), marked(p.measures(l.Measures, false, coat), orRead(l.Mark)), say(p.measures(l.Measures, true, coat))})
 	}
 	for i := range x.lines {
 		l := &x.lines[i]
-		add(l.line, l.material.Form == kb.Coat)
+		depth := p.thicknessOf(l)
+		if l.size != "" {
+			depth = l.size
+		} else if l.part == nil || l.material.Form == kb.Coat || l.material.Form == kb.Sheet {
+			depth = ""
+		}
+		add(l.line, l.material.Form == kb.Coat, depth)
 		for _, b := range l.beside {
-			add(b, false)
+			add(b, false, "")
 		}
 	}
-	p.table(Table{Caption: "Quantities, net and with waste; the order list rounds up over the whole house", Heads: []string{"Where", "What", "Net", "Order"}, Rows: rows})
+	p.table(t)
 }
 
 // closers lists the coats on sale that would surely take a face below its

@@ -32,6 +32,7 @@ type specLine struct {
 	material *kb.Material
 	plan     *Plan          // nil for finishes
 	part     *assembly.Part // nil for finishes
+	size     string         // of a finish, as described
 	limit    *swap.Limit    // nil where there is none
 	recipe   *kb.Recipe     // whose work puts it in, nil where none is known
 	beside   []*takeoff.Line
@@ -54,7 +55,7 @@ func (p *page) sectionsOf(s *Spec) []section {
 		}
 		x := p.specLine(s, l)
 		for k := range lines {
-			if lines[k].Of == i && lines[k].Material == nil {
+			if lines[k].Material == nil && (lines[k].Of == i || carries(lines, i, k)) {
 				x.beside = append(x.beside, &lines[k])
 			}
 		}
@@ -63,6 +64,18 @@ func (p *page) sectionsOf(s *Spec) []section {
 	slices.SortStableFunc(list, func(a, b section) int { return cmp.Compare(a.number, b.number) })
 	p.tellWork(list)
 	return list
+}
+
+// carries says whether a line is the first of its assembly and stage, so that what
+// is bought without a material of its own, such as the strips behind a cladding,
+// stands with it.
+func carries(lines []takeoff.Line, i, k int) bool {
+	if lines[k].Of >= 0 || lines[k].Where.Assembly == "" {
+		return false
+	}
+	return i == slices.IndexFunc(lines, func(l takeoff.Line) bool {
+		return l.Material != nil && l.Where.Assembly == lines[k].Where.Assembly && l.Stage == lines[k].Stage
+	})
 }
 
 // sectionOf gives the number and the title under which a material is specified.
@@ -98,6 +111,7 @@ func (p *page) specLine(s *Spec, l *takeoff.Line) specLine {
 		}
 	}
 	if x.plan == nil {
+		x.size = s.sizeOf(l)
 		x.recipe = p.recipeFor(nil, nil, l.Material)
 		return x
 	}
@@ -117,6 +131,17 @@ func (p *page) specLine(s *Spec, l *takeoff.Line) specLine {
 	}
 	x.recipe = p.recipeFor(x.plan.Steps, present, l.Material)
 	return x
+}
+
+// sizeOf gives the described size of a finish, "" for its coats.
+func (s *Spec) sizeOf(l *takeoff.Line) string {
+	for i := range s.Finishes {
+		f := s.Finishes[i].Finish
+		if f.Finish.Room.Value == l.Where.Room && f.Name == l.Where.Part && len(f.Materials) > 0 && f.Materials[0] == l.Material {
+			return f.Finish.Size.Value
+		}
+	}
+	return ""
 }
 
 // materialsIn lists what a part is made of, with its coats.
@@ -219,11 +244,11 @@ func (x *section) heading() string { return strings.TrimSpace("Section "+x.numbe
 func (p *page) section(s *Spec, list []section, i int) {
 	x := &list[i]
 	p.heading(1, x.heading())
-	p.heading(2, "Part 1 General")
+	p.heading(3, "Part 1 General")
 	p.general(x)
-	p.heading(2, "Part 2 Products")
+	p.heading(3, "Part 2 Products")
 	p.products(x)
-	p.heading(2, "Part 3 Execution")
+	p.heading(3, "Part 3 Execution")
 	p.execution(s, x)
 }
 
@@ -239,51 +264,23 @@ func (p *page) general(x *section) {
 			sources = append(sources, p.bases(p.Base.Lookup("product-standards").Basis)...)
 		}
 	}
-	rows := [][]Text{{say("Summary"), say(capital(strings.Join(unique(where), "; ")))}}
+	rows := [][]Text{{say("Summary"), say(stop(capital(strings.Join(unique(where), "; "))))}}
+	if also := p.alsoHolds(x); also != "" {
+		rows = append(rows, []Text{say("With this"), say(also)})
+	}
 	if len(standards) > 0 {
-		rows = append(rows, []Text{say("Standards"), marked(strings.Join(unique(standards), "; "), kb.Recalled, sources...)})
+		rows = append(rows, []Text{say("Standards"), marked(stop(strings.Join(unique(standards), "; ")), kb.Recalled, sources...)})
 	}
-	if submit := p.submittals(x); submit.Words != "" {
-		rows = append(rows, []Text{say("Submittals"), submit})
-	}
-	for _, article := range []string{"Delivery and storage", "Site conditions"} {
+	for _, article := range []string{"Submittals", "Delivery and storage", "Site conditions"} {
 		rows = append(rows, p.article(x, article)...)
 	}
-	p.table(Table{Heads: []string{"Article", "Text"}, Rows: rows})
+	p.articles(1, rows)
 }
 
-// submittals lists what is handed in before the work.
-func (p *page) submittals(x *section) Text {
-	text := "Product data and safety data sheet of everything that is bought"
-	rows := p.article(x, "Submittals")
-	t := marked("", kb.Practice)
-	for _, row := range rows {
-		text += "; " + lower(strings.TrimSuffix(row[1].Words, "."))
-		t.Notes = append(t.Notes, row[1].Notes...)
+// articles writes the articles of a part under their numbers.
+func (p *page) articles(part int, rows [][]Text) {
+	for i := range rows {
+		rows[i][0].Words = fmt.Sprintf("%d.%d %s", part, i+1, rows[i][0].Words)
 	}
-	for _, l := range x.lines {
-		if l.limit != nil && l.limit.Withheld == "" && (l.limit.Dry.Low.Set || l.limit.Dry.High.Set || l.limit.Wet.Low.Set || l.limit.Wet.High.Set) && !strings.Contains(text, "E96") {
-			text += "; test report of the permeance (ASTM E96) that shows the limits of part 2 kept"
-		}
-	}
-	t.Words = stop(text)
-	return t
-}
-
-// article gives the texts of an article of a section, from the table of articles.
-func (p *page) article(x *section, article string) [][]Text {
-	l := p.Base.Lookup("section-articles")
-	if l == nil {
-		return nil
-	}
-	var texts []string
-	for _, row := range l.Find("", article) {
-		if slices.ContainsFunc(strings.Split(row[0], ", "), func(begin string) bool { return strings.HasPrefix(x.number, begin) }) {
-			texts = append(texts, row[2])
-		}
-	}
-	if len(texts) == 0 {
-		return nil
-	}
-	return [][]Text{{say(article), marked(capital(stop(strings.Join(texts, "; "))), l.Mark(nil), p.bases(l.Basis)...)}}
+	p.table(Table{Heads: []string{"", ""}, Rows: rows})
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"relath/advisor/swap"
 	"relath/advisor/takeoff"
@@ -15,39 +14,55 @@ import (
 // looked at, and what keeps it sound.
 func (p *page) execution(s *Spec, x *section) {
 	var rows [][]Text
-	row := func(step, words string, notes ...int) {
-		if words != "" {
-			rows = append(rows, []Text{say(step), say(capital(stop(words)), notes...)})
-		}
-	}
 	rows = append(rows, p.article(x, "Examination")...)
 	for _, r := range x.recipes {
-		head := "Work: " + lower(r.Title)
-		if !x.applied(r) {
-			head = "Work, as for " + lower(r.Title) + "; what it says of old layers does not count for new work"
-		}
-		row(head, r.Build, p.bases(r.Basis)...)
+		rows = append(rows, p.recipeWork(r, x.applied(r))...)
 	}
 	for _, o := range x.others {
-		row("Work", fmt.Sprintf("goes with section %s, %s: read that section first", o.number, lower(o.recipe.Title)))
+		rows = told(rows, "Work", fmt.Sprintf("goes with section %s, %s: read that section first", o.number, lower(o.recipe.Title)))
 	}
 	rows = append(rows, p.article(x, "Installation")...)
-	row("Needed for its duties", strings.Join(p.dutyNeeds(x), "; "))
+	rows = told(rows, "Needed for its duties", strings.Join(p.dutyNeeds(x), "; "))
 	rows = append(rows, p.article(x, "Tolerances")...)
+	rows = append(rows, p.article(x, "Cure and dry")...)
 	for _, r := range x.recipes {
-		row("Cure and dry", r.Cure, p.bases(r.Basis)...)
+		rows = told(rows, "Cure and dry", none(r.Cure), p.bases(r.Basis)...)
 	}
-	row("Dates", p.datesOf(s.Schedule, x))
+	rows = told(rows, "Dates", p.datesOf(s.Schedule, x))
 	for _, r := range x.recipes {
-		row("Hold point", r.Inspect, p.bases(r.Basis)...)
+		rows = told(rows, "Hold point", strings.TrimPrefix(r.Inspect, "Hold: "), p.bases(r.Basis)...)
 	}
 	rows = append(rows, p.article(x, "Hold point")...)
 	rows = append(rows, p.article(x, "Protection")...)
-	for _, text := range p.careOf(x) {
-		row("Care and renewal", text)
-	}
+	rows = told(rows, "Care and renewal", strings.Join(p.careOf(x), " "))
 	rows = append(rows, p.never(x)...)
-	p.table(Table{Heads: []string{"Step", "How"}, Rows: rows})
+	p.articles(3, rows)
+}
+
+// told adds an article where there is something to say.
+func told(rows [][]Text, article, words string, notes ...int) [][]Text {
+	if words == "" {
+		return rows
+	}
+	return append(rows, []Text{say(article), say(capital(stop(words)), notes...)})
+}
+
+// none is empty for texts that say that there is nothing.
+func none(words string) string {
+	if strings.TrimSuffix(words, ".") == "None" {
+		return ""
+	}
+	return words
+}
+
+// recipeWork tells how a swap is built; what it says of old work counts only
+// where something is replaced.
+func (p *page) recipeWork(r *kb.Recipe, applied bool) [][]Text {
+	if !applied {
+		return told(nil, "Work", r.Build, p.bases(r.Basis)...)
+	}
+	rows := told(nil, "Old work", r.Remove, p.bases(r.Basis)...)
+	return told(rows, "Work", stop(r.Title)+" "+r.Build, p.bases(r.Basis)...)
 }
 
 // applied says whether a recipe is a swap of the plan, not only the like of what
@@ -74,17 +89,22 @@ func (p *page) dutyNeeds(x *section) []string {
 // careOf says how the work is looked after and renewed.
 func (p *page) careOf(x *section) []string {
 	var list []string
+	add := func(text string) {
+		if none(text) != "" {
+			list = append(list, capital(stop(text)))
+		}
+	}
 	for _, r := range x.recipes {
-		list = append(list, r.Care)
+		add(r.Care)
 	}
 	for i := range x.lines {
 		m := x.lines[i].material
-		list = append(list, m.Care)
+		add(m.Care)
 		if m.Coating != nil && m.Coating.Renewal != "" {
-			list = append(list, m.Name+": "+m.Coating.Renewal)
+			add(m.Name + ": " + m.Coating.Renewal)
 		}
 	}
-	return unique(slices.DeleteFunc(list, func(text string) bool { return text == "" || text == "None." || text == "None" }))
+	return unique(list)
 }
 
 // never says what must not be put on later, and why.
@@ -102,7 +122,9 @@ func (p *page) never(x *section) [][]Text {
 		}
 		if names := p.misfits(l.material); len(names) > 0 {
 			text := fmt.Sprintf("%s is no ground for: %s.", l.material.Name, strings.Join(names, "; "))
-			rows = append(rows, []Text{say("Never apply later"), say(text)})
+			if !slices.ContainsFunc(rows, func(row []Text) bool { return row[1].Words == text }) {
+				rows = append(rows, []Text{say("Never apply later"), say(text)})
+			}
 		}
 	}
 	return rows
@@ -146,28 +168,26 @@ func (p *page) datesOf(s *takeoff.Schedule, x *section) string {
 
 // inspections writes the hold points as a list to sign.
 func (p *page) inspections(s *takeoff.Schedule) {
+	if s == nil {
+		return
+	}
 	var rows [][]Text
 	for i := range s.Steps {
 		if x := &s.Steps[i]; x.Sort == takeoff.Hold {
-			day := ""
-			if d := s.Date(x.Begin.Best); !d.IsZero() {
-				day = d.Format(time.DateOnly)
-			}
-			rows = append(rows, []Text{say(capital(stop(x.What))), say(orWord(day, dayWords(s, x.Begin.Best))), say(""), say("")})
+			rows = append(rows, []Text{say(capital(stop(x.What))), say(wheres(x)), say(dayWords(s, x.Begin.Best)), say(""), say("")})
 		}
 	}
 	if len(rows) == 0 {
 		return
 	}
 	p.heading(1, "Hold points and inspections")
-	p.para(plain, say("Nothing is covered before somebody has looked, written down the reading and signed. The official's own inspections come beside these."))
-	p.table(Table{Heads: []string{"What is looked at", "Planned for", "Reading", "Date and name"}, Rows: rows})
+	p.table(Table{Heads: []string{"What is looked at", "Where", "Planned for", "Reading", "Date and name"}, Rows: rows, Fill: []int{3, 4}})
 }
 
 // substitution writes the form for a product other than the one specified.
 func (p *page) substitution() {
 	p.heading(1, "Substitution request")
-	p.para(plain, say("A product other than the one specified is asked for on this form before it is ordered. It is accepted only in writing."))
+	p.para(plain, say("For a product other than the one specified, before it is ordered."))
 	var rows [][]Text
 	for _, line := range []string{
 		"Section and article", "Specified product", "Proposed product, with data sheet and test reports", "Why",
@@ -179,5 +199,5 @@ func (p *page) substitution() {
 	} {
 		rows = append(rows, []Text{say(line), say("")})
 	}
-	p.table(Table{Heads: []string{"Item", "To fill in"}, Rows: rows})
+	p.table(Table{Heads: []string{"Item", "To fill in"}, Rows: rows, Fill: []int{1}})
 }

@@ -38,6 +38,7 @@ th, td { text-align: left; vertical-align: top; padding: .38rem .7rem .38rem 0; 
 thead th { border-bottom: 2px solid var(--line); color: var(--soft); font-size: .84rem; }
 tbody th { font-weight: normal; font-family: inherit; }
 .number { text-align: right; }
+.fill { min-width: 9rem; }
 figure { margin: 1.2rem 0; }
 figure svg { display: block; width: 100%; height: auto; }
 pre { overflow-x: auto; background: var(--wash); padding: .9rem; font-size: .82rem; line-height: 1.4; }

@@ -33,12 +33,14 @@ func (t *textFace) table(b *Table) {
 	for _, c := range b.Right {
 		right[c] = true
 	}
-	t.row(b.Heads, widths, right, gap)
-	rules := make([]string, len(widths))
-	for i, w := range widths {
-		rules[i] = strings.Repeat("-", w)
+	if !b.headless() {
+		t.row(b.Heads, widths, right, gap)
+		rules := make([]string, len(widths))
+		for i, w := range widths {
+			rules[i] = strings.Repeat("-", w)
+		}
+		t.line(strings.Join(rules, gap))
 	}
-	t.line(strings.Join(rules, gap))
 	tall := slices.ContainsFunc(cells, func(row []string) bool { return height(row, widths) > 1 })
 	for i, row := range cells {
 		if tall && i > 0 {
@@ -46,6 +48,11 @@ func (t *textFace) table(b *Table) {
 		}
 		t.row(row, widths, right, gap)
 	}
+}
+
+// headless says whether a table has no heads: a list of named texts.
+func (b *Table) headless() bool {
+	return !slices.ContainsFunc(b.Heads, func(h string) bool { return h != "" })
 }
 
 // title is the caption with its mark and footnotes.

@@ -3,7 +3,6 @@ package report
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -244,4 +243,4 @@ func (s *sheet) totals(rows []orderRow) {
 }
 
 // cents rounds an amount of money as the sheet does.
-func cents(v float64) float64 { return math.Round(v*100) / 100 }
+func cents(v float64) float64 { return float64(takeoff.Hundredths(v)) / 100 }

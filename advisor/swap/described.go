@@ -28,14 +28,41 @@ func DescribedCautions(t rule.Tester, r *analysis.Result, found []rule.Finding) 
 			continue
 		}
 		materials := materialsOf(fresh)
-		for _, m := range materials {
-			for _, id := range m.Cautions {
-				named[id] = append(named[id], m.Name)
-			}
-		}
 		subjects[i].Work = newWork(r, materials)
+		nameCautions(t, subjects[i], append(framingOf(fresh), materials...), named)
 	}
 	return t.Cautions(subjects, found, named)
+}
+
+// framingOf lists the framing of parts.
+func framingOf(parts []*assembly.Part) []*kb.Material {
+	var list []*kb.Material
+	for _, p := range parts {
+		if p.Framed && p.Material != nil {
+			list = append(list, p.Material)
+		}
+	}
+	return list
+}
+
+// nameCautions adds the cautions that new materials name. One that is about what
+// stands is left out where that surely does not hold: oil paint names lead for old
+// coats, not for a new one.
+func nameCautions(t rule.Tester, s rule.Subject, materials []*kb.Material, named map[string][]string) {
+	for _, m := range materials {
+		for _, id := range m.Cautions {
+			c := t.Base.Caution(id)
+			if c != nil && ofWhatStands(c) && t.Verdict(c.When, s) == kb.No {
+				continue
+			}
+			named[id] = append(named[id], m.Name)
+		}
+	}
+}
+
+// ofWhatStands says whether a caution is about disturbing what is there.
+func ofWhatStands(c *kb.Caution) bool {
+	return slices.ContainsFunc(c.When, func(x kb.Condition) bool { return x.Fact == "disturbs-existing" })
 }
 
 // newWork states what building proposed layers does. What stands is opened only
@@ -56,14 +83,8 @@ func FinishCautions(t rule.Tester, h *assembly.Resolved, f *assembly.ResolvedFin
 	s := finishSubject(h, f, m)
 	s.Work = finishWork(s, &kb.Material{}, m)
 	s.Work["disturbs-existing"] = flag(false)
-	named := make(map[string][]string)
-	for _, list := range [][]*kb.Material{{m}, f.Coats} {
-		for _, x := range list {
-			for _, id := range x.Cautions {
-				named[id] = append(named[id], x.Name)
-			}
-		}
-	}
 	s.Work["adds"] = words(append(termsOf(f.Coats), m.Terms...)...)
+	named := make(map[string][]string)
+	nameCautions(t, s, append([]*kb.Material{m}, f.Coats...), named)
 	return t.Cautions([]rule.Subject{s}, nil, named)
 }

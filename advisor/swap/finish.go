@@ -13,6 +13,7 @@ import (
 // FinishAdvice is the answer for one line of the finish schedule.
 type FinishAdvice struct {
 	Finish     *assembly.Finish
+	Name       string // of the finish, see assembly.ResolvedFinish
 	Material   *kb.Material
 	Glue       Amount
 	Proposals  []FinishProposal
@@ -57,7 +58,7 @@ func Finishes(t rule.Tester, h *assembly.Resolved) []FinishAdvice {
 // material.
 func finish(t rule.Tester, h *assembly.Resolved, f *assembly.ResolvedFinish) FinishAdvice {
 	old := f.Materials[0]
-	a := FinishAdvice{Finish: f.Finish, Material: old, Glue: glueIn(t.Base, f, old)}
+	a := FinishAdvice{Finish: f.Finish, Name: f.Name, Material: old, Glue: glueIn(t.Base, f, old)}
 	subject := finishSubject(h, f, old)
 	for _, r := range t.Base.Recipes {
 		if r.Part != "finish" || len(r.Replaces) != 1 || len(r.With) != 1 {
@@ -68,7 +69,7 @@ func finish(t rule.Tester, h *assembly.Resolved, f *assembly.ResolvedFinish) Fin
 		}
 		p, because := proposeFinish(t, subject, r, f, old)
 		if because != "" {
-			a.Rejections = append(a.Rejections, Rejection{Candidate: r.Title, ID: r.ID, Layer: f.Finish.Part.Value, Because: []string{because}})
+			a.Rejections = append(a.Rejections, Rejection{Candidate: r.Title, ID: r.ID, Layer: f.Name, Because: []string{because}})
 			continue
 		}
 		a.Proposals = append(a.Proposals, p)
@@ -138,7 +139,7 @@ func glueIn(base *kb.Base, f *assembly.ResolvedFinish, m *kb.Material) Amount {
 // its first assembly, which say when it was built and how it is kept.
 func finishSubject(h *assembly.Resolved, f *assembly.ResolvedFinish, m *kb.Material) rule.Subject {
 	layer := analysis.LayerFacts{
-		Part: &assembly.Part{Name: f.Finish.Part.Value, Material: m, Depth: f.Thickness},
+		Part: &assembly.Part{Name: f.Name, Material: m, Depth: f.Thickness},
 		Facts: analysis.Facts{
 			"terms": words(m.Terms...), "form": words(string(m.Form)),
 			"mold-class": words(string(m.Mold.Face)), "faces-room": flag(true), "faces-cavity": flag(false),

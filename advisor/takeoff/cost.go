@@ -21,14 +21,19 @@ func (m Money) IsZero() bool { return m == Money{} }
 
 // hundredths rounds an amount of the currency.
 func hundredths(r quantity.Range) Money {
-	at := func(v float64) int64 {
-		const most = 1e14 // so that no sum of a house overflows
-		if !(v > 0) {
-			return 0
-		}
-		return int64(math.Round(math.Min(v*100, most)))
+	return Money{Hundredths(r.Low), Hundredths(r.Best), Hundredths(r.High)}
+}
+
+// Hundredths rounds an amount of the currency, halves up. What lies within the
+// error of a product of two decimals below a half counts as the half, as it does
+// where a spreadsheet rounds.
+func Hundredths(v float64) int64 {
+	const most, slack = 1e14, 1e-9 // so that no sum of a house overflows
+	if !(v > 0) {
+		return 0
 	}
-	return Money{at(r.Low), at(r.Best), at(r.High)}
+	v = math.Min(v*100, most)
+	return int64(math.Floor(v + 0.5 + slack))
 }
 
 // Cost is what a takeoff costs by a price book.
@@ -36,7 +41,7 @@ type Cost struct {
 	Book       *PriceBook
 	Lines      []LineCost // one for each line of the takeoff
 	Groups     []Group    // assemblies in the order of the description, then rooms
-	Rounding   Money      // what whole panels, bags and pieces cost more than the share that is needed
+	Rounding   Money      // what the order costs more than its lines: whole panels, bags and pieces, and hundredths
 	Total      Money      // lines and rounding
 	Missing    []string   // what has no price: the total is without it
 	Incomplete bool       // whether anything is missing

@@ -16,10 +16,10 @@ func (t *taker) finish(f *assembly.ResolvedFinish) {
 	}
 	m := f.Materials[0]
 	if len(f.Materials) > 1 {
-		t.warn(fmt.Sprintf("%s, %s is in doubt and taken as %s", f.Finish.Room, f.Finish.Part, m.Name))
+		t.warn(fmt.Sprintf("%s, %s is in doubt and taken as %s", f.Finish.Room, f.Name, m.Name))
 	}
 	l := Line{
-		Where: Where{Room: f.Finish.Room.Value, Part: f.Finish.Part.Value}, Item: m.ID, Name: m.Name, Material: m,
+		Where: Where{Room: f.Finish.Room.Value, Part: f.Name}, Item: m.ID, Name: m.Name, Material: m,
 		Supplier: supplierOf(m), Of: -1, Stage: Trim,
 	}
 	if hasTerm(m, "flooring", "carpet") {
@@ -28,7 +28,7 @@ func (t *taker) finish(f *assembly.ResolvedFinish) {
 	face := t.measureFinish(&l, f)
 	t.add(l)
 	if face <= 0 && len(f.Coats) > 0 {
-		t.warn(fmt.Sprintf("%s, %s: the area of its coats is not given", f.Finish.Room, f.Finish.Part))
+		t.warn(fmt.Sprintf("%s, %s: the area of its coats is not given", f.Finish.Room, f.Name))
 		return
 	}
 	t.finishCoats(f, l.Where, face)
@@ -60,12 +60,12 @@ func (t *taker) measureFinish(l *Line, f *assembly.ResolvedFinish) float64 {
 		l.measure(Area, quantity.Exact(f.Area))
 		l.How = append(l.How, show(f.Area, quantity.Area))
 	default:
-		l.Missing = fmt.Sprintf("how much of %s, %s there is is not given", f.Finish.Room, f.Finish.Part)
+		l.Missing = fmt.Sprintf("how much of %s, %s there is is not given", f.Finish.Room, f.Name)
 	}
 	if face > 0 {
 		l.Glue = t.glue(l, m, quantity.Exact(face), depth)
 	} else if share, ok := m.Working("adhesive-share", kb.AnyMethod, 0); ok && share.SI.High > 0 && l.Missing == "" {
-		t.warn(fmt.Sprintf("%s, %s: its glue is not counted here, a piece has no size", f.Finish.Room, f.Finish.Part))
+		t.warn(fmt.Sprintf("%s, %s: its glue is not counted here, a piece has no size", f.Finish.Room, f.Name))
 	}
 	return face
 }

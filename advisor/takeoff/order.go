@@ -103,30 +103,38 @@ func Whole(v float64) int64 {
 	return int64(math.Ceil(math.Min(v, most) * (1 - slack)))
 }
 
-// rounding is what whole panels, bags and pieces cost more than the shares that
-// the lines need: for each item that is priced by a kind that is bought whole.
+// rounding is what the order costs more than the lines that need it: whole
+// panels, bags and pieces in the place of shares, and hundredths that are rounded
+// once for an item and not for each of its lines.
 func (t *Takeoff) rounding(c *Cost) Money {
 	var total Money
-	done := make(map[string]bool)
+	done := make(map[*Price][]string)
 	for i := range c.Lines {
 		p := c.Lines[i].Price
 		item := t.Lines[i].Item
-		if p == nil || c.Lines[i].Covered || !c.Lines[i].Kind.Whole() || done[item] {
+		if p == nil || c.Lines[i].Covered || slices.Contains(done[p], item) {
 			continue
 		}
-		done[item] = true
-		var need quantity.Range
-		var paid Money
-		for k := range c.Lines {
-			if t.Lines[k].Item != item || c.Lines[k].Price != p || c.Lines[k].Covered {
-				continue
-			}
-			m, _ := t.Lines[k].Measure(p.Kind)
-			need, paid = plus(need, m.Order), paid.plus(c.Lines[k].Material)
-		}
-		up := quantity.Range{Low: float64(Whole(need.Low)), Best: float64(Whole(need.Best)), High: float64(Whole(need.High))}
-		all := hundredths(times(up.Scale(1/p.Amount), p.CostsOf))
-		total = total.plus(Money{max(0, all.Low-paid.Low), max(0, all.Best-paid.Best), max(0, all.High-paid.High)})
+		done[p] = append(done[p], item)
+		total = total.plus(t.roundingOf(c, p, item))
 	}
 	return total
+}
+
+// roundingOf is the rounding of an item at a price.
+func (t *Takeoff) roundingOf(c *Cost, p *Price, item string) Money {
+	var order, net quantity.Range
+	var paid Money
+	for k := range c.Lines {
+		if t.Lines[k].Item != item || c.Lines[k].Price != p || c.Lines[k].Covered {
+			continue
+		}
+		m, _ := t.Lines[k].Measure(p.Kind)
+		order, net, paid = plus(order, m.Order), plus(net, m.Net), paid.plus(c.Lines[k].Total())
+	}
+	if p.Kind.Whole() {
+		order = quantity.Range{Low: float64(Whole(order.Low)), Best: float64(Whole(order.Best)), High: float64(Whole(order.High))}
+	}
+	all := hundredths(times(order.Scale(1/p.Amount), p.CostsOf)).plus(hundredths(times(net.Scale(1/p.Amount), p.LaborOf)))
+	return Money{all.Low - paid.Low, all.Best - paid.Best, all.High - paid.High}
 }

@@ -83,7 +83,7 @@ func (t *Takeoff) Schedule(base *kb.Base, place *kb.Place, start time.Time) *Sch
 		p.stage(s)
 	}
 	if len(p.out.Steps) > 0 {
-		p.hold("", "photographs, moisture readings and care sheets are handed over")
+		p.hold("", nil, "photographs, moisture readings and care sheets are handed over")
 	}
 	p.out.Length = p.now
 	for _, a := range base.Assumptions {
@@ -108,7 +108,9 @@ func (p *planner) stage(s Stage) {
 		return
 	}
 	if text := holdBefore(s); text != "" && len(p.out.Steps) > 0 {
-		p.hold(s, text)
+		if cover := p.covering(s, lines); len(cover) > 0 {
+			p.hold(s, p.places(cover), text)
+		}
 	}
 	var plaster, others []int
 	for _, i := range lines {
@@ -133,9 +135,33 @@ func (p *planner) stage(s Stage) {
 	}
 }
 
-// hold adds a hold point.
-func (p *planner) hold(s Stage, what string) {
-	p.out.Steps = append(p.out.Steps, Step{Stage: s, Sort: Hold, What: what, Begin: p.now, End: p.now})
+// hold adds a hold point at what the places cover.
+func (p *planner) hold(s Stage, where []Where, what string) {
+	p.out.Steps = append(p.out.Steps, Step{Stage: s, Sort: Hold, What: what, Where: where, Begin: p.now, End: p.now})
+}
+
+// covering leaves out the plaster on a lining of the same wall: what stands behind
+// it was looked at before the lining.
+func (p *planner) covering(s Stage, lines []int) []int {
+	if s != Plastering {
+		return lines
+	}
+	return slices.DeleteFunc(slices.Clone(lines), func(i int) bool {
+		return slices.ContainsFunc(p.of.Lines, func(l Line) bool {
+			return l.Stage == Lining && l.Where.Assembly != "" && l.Where.Assembly == p.of.Lines[i].Where.Assembly
+		})
+	})
+}
+
+// places lists where lines go.
+func (p *planner) places(lines []int) []Where {
+	var where []Where
+	for _, i := range lines {
+		if w := p.of.Lines[i].Where; !slices.Contains(where, w) {
+			where = append(where, w)
+		}
+	}
+	return where
 }
 
 // days gives an assumed duration in whole days, rounded up.
@@ -160,13 +186,8 @@ func (p *planner) work(s Stage, what string, lines []int) {
 		rate, basis = a.SI, []kb.Basis{a.Basis}
 	}
 	area := 0.0
-	var where []Where
 	for _, i := range lines {
-		l := &p.of.Lines[i]
-		area += p.faceOf(l)
-		if !slices.Contains(where, l.Where) {
-			where = append(where, l.Where)
-		}
+		area += p.faceOf(&p.of.Lines[i])
 	}
 	if what == "" {
 		what = p.names(lines)
@@ -177,7 +198,7 @@ func (p *planner) work(s Stage, what string, lines []int) {
 		}
 		return max(1, int(math.Ceil(area/rate-1e-9)))
 	}
-	step := Step{Stage: s, Sort: Work, What: what, Where: where, Length: Days{length(rate.High), length(rate.Best), length(rate.Low)}, Basis: basis}
+	step := Step{Stage: s, Sort: Work, What: what, Where: p.places(lines), Length: Days{length(rate.High), length(rate.Best), length(rate.Low)}, Basis: basis}
 	p.step(step)
 }
 

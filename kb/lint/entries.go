@@ -75,6 +75,9 @@ func checkRecipes(b *kb.Base, say report) {
 				say(r.Pos, "swap %q: %s is missing", r.ID, n.name)
 			}
 		}
+		if r.Part == "assembly" && len(r.Replaces) > 0 && strings.TrimSpace(r.Remove) == "" {
+			say(r.Pos, "swap %q replaces layers: remove is missing, how they are opened and taken out", r.ID)
+		}
 		if len(r.Replaces) == 0 && len(r.After) == 0 && r.Coats == nil {
 			say(r.Pos, "swap %q names nothing to replace, no place to add to and no coats", r.ID)
 		}

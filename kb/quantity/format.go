@@ -247,19 +247,24 @@ func magnitude(x float64) int {
 	return int(math.Floor(math.Log10(math.Abs(x))))
 }
 
-// plainFrom is the size below which a number needs more decimals than readers count; exponentFrom that below which it
-// can only be a constant of physics, written with an exponent.
+// plainFrom is the size below which a number needs more decimals than those given, longFrom that from which on it has
+// three digits and zeros. Below exponentFrom and from
+// exponentTo on lies nothing that a house has: hostile input is written with an exponent, so that it stays short.
 const (
 	plainFrom    = 1e-4
-	exponentFrom = 1e-7
+	longFrom     = 1e7
+	exponentFrom = 1e-15
+	exponentTo   = 1e15
 )
 
-// shorten writes a number with at most the decimals given, without zeros at the end, and with an exponent where
-// it is very large or tiny.
+// shorten writes a number with at most the decimals given, without zeros at the end.
 func shorten(x float64, decimals int) string {
 	switch a := math.Abs(x); {
-	case a != 0 && a < exponentFrom || a >= 1e7:
+	case a != 0 && a < exponentFrom || a >= exponentTo:
 		return strconv.FormatFloat(x, 'g', 3, 64)
+	case a >= longFrom:
+		unit := math.Pow(10, float64(magnitude(x)-2))
+		x = math.Round(x/unit) * unit
 	case a != 0 && a < plainFrom:
 		decimals = 2 - magnitude(x)
 	}

@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -47,7 +48,7 @@ func TestFormat(t *testing.T) {
 		{3 * 86400, Duration, "3 days", "3 days"},
 		{5400, Duration, "1.5 h", "1.5 h"},
 		{90, Duration, "1.5 min", "1.5 min"},
-		{1e-9, LiquidDiffusivity, "1e-09 m²/s", "1e-09 m²/s"},
+		{1e-9, LiquidDiffusivity, "0.000000001 m²/s", "0.000000001 m²/s"},
 		{0.11, BufferValue, "1.1 g/(m²·%)", "1.1 g/(m²·%)"},
 		{1234.5, Number, "1234", "1234"}, // ties to even, as printed decimals are rounded
 		{2, "girth", "2", "2"},
@@ -275,3 +276,29 @@ func TestWaterByTheMonth(t *testing.T) {
 		}
 	}
 }
+
+// Nothing that a house has is written with an exponent, in any dimension and any
+// form.
+func TestNoExponents(t *testing.T) {
+	for _, d := range Dimensions() {
+		for _, system := range []System{InchPound, SI} {
+			for exponent := -14; exponent <= 14; exponent++ {
+				for _, digits := range []float64{1, 1.23, 9.99} {
+					v := digits * math.Pow(10, float64(exponent))
+					if shown, _ := Display(v, d, system); math.Abs(shown) < 1e-12 || math.Abs(shown) > 1e13 {
+						continue // no house has it
+					}
+					for _, text := range []string{
+						Format(v, d, system), Format(-v, d, system), FormatRange(Range{Low: v, Best: 2 * v, High: 3 * v}, d, system), FormatRange(Exact(v), d, system),
+					} {
+						if exponentForm.MatchString(text) {
+							t.Fatalf("%g of %s is written %q", v, d, text)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+var exponentForm = regexp.MustCompile(`[0-9]e[-+]?[0-9]`)

@@ -246,27 +246,12 @@ func TestEncode(t *testing.T) {
 	}
 	const want = `name: no
 area: 310 ft2
-between:
-  - room
-  - ground
+between: [room, ground]
 layers:
-  - name: "5"
-    thickness: 7/16"
-    sealed: yes
-    zone: 5A
-  - name: ""
-    share: 1e-12
-    material:
-      one-of:
-        - a
-        - none
-notes:
-  a: "two\nlines"
-  b: "~"
-  c: ' x: y # z '
-shares:
-  z: 1
-  a: 0.5
+  - {name: "5", thickness: 7/16", sealed: yes, zone: 5A}
+  - {name: "", share: 1e-12, material: {one-of: [a, none]}}
+notes: {a: "two\nlines", b: "~", c: ' x: y # z '}
+shares: {z: 1, a: 0.5}
 `
 	data, err := Encode(w)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -33,12 +34,15 @@ type orderedField struct {
 }
 
 // Encode writes a struct as YAML: fields in the order of the type, maps by key, and without the fields that are empty
-// and not required. Decoding the bytes gives an equal value but for positions. It is an error when a value cannot be
+// and not required; what is short stands on one line. Decoding the bytes gives an equal value but for positions. It is an error when a value cannot be
 // written so that it reads back: a number that is not finite, or a text with control characters.
 func Encode(v any) ([]byte, error) {
 	n, err := encode(reflect.ValueOf(v))
 	if err != nil {
 		return nil, err
+	}
+	for _, part := range n.Content {
+		inline(part)
 	}
 	var b bytes.Buffer
 	e := yaml.NewEncoder(&b)
@@ -59,6 +63,11 @@ func encode(v reflect.Value) (*yaml.Node, error) {
 	switch x := v.Interface().(type) {
 	case *Value:
 		return encodeValue(x)
+	case Text:
+		if isCount(x.Value) {
+			return plain(x.Value), nil
+		}
+		return encodeText(x.Value)
 	case Marshaler:
 		return encode(reflect.ValueOf(x.MarshalNode()))
 	case orderedFields:
@@ -161,6 +170,12 @@ func encodeScalar(v reflect.Value) (*yaml.Node, error) {
 	return nil, fmt.Errorf("a %s cannot be written", v.Type())
 }
 
+// isCount says whether a text is a whole number that reads back as it stands.
+func isCount(s string) bool {
+	const most = 9 // digits
+	return s != "" && len(s) <= most && s[0] != '0' && strings.Trim(s, "0123456789") == ""
+}
+
 func plain(text string) *yaml.Node {
 	return &yaml.Node{Kind: yaml.ScalarNode, Value: text}
 }
@@ -198,4 +213,30 @@ func encodeValue(v *Value) (*yaml.Node, error) {
 		return plain(v.Text), nil
 	}
 	return encodeText(v.Text)
+}
+
+// short is how many letters a collection may have to stand on one line.
+const short = 88
+
+// inline puts short collections on one line, as people write them. A list of
+// mappings or lists has a line for each.
+func inline(n *yaml.Node) {
+	nested := n.Kind == yaml.SequenceNode && slices.ContainsFunc(n.Content, func(x *yaml.Node) bool { return x.Kind != yaml.ScalarNode })
+	if len(n.Content) > 0 && !nested && letters(n) <= short {
+		n.Style = yaml.FlowStyle
+		return
+	}
+	for _, part := range n.Content {
+		inline(part)
+	}
+}
+
+// letters is how long a node is on one line, about.
+func letters(n *yaml.Node) int {
+	const around = 2 // a comma or a colon and a blank
+	total := len(n.Value) + around
+	for _, part := range n.Content {
+		total += letters(part)
+	}
+	return total
 }
