@@ -92,10 +92,10 @@ func Analyze(ctx context.Context, t rule.Tester, list []*assembly.Assembly) ([]r
 }
 
 // judged adds findings with what turns them, what the code tables say, and the
-// cautions that findings name.
+// cautions that findings and proposed layers call for.
 func judged(t rule.Tester, r *analysis.Result) (report.Analysis, error) {
 	a := report.Analysis{Result: r, Findings: rule.Evaluate(t, r), Codes: t.Answers(r)}
-	a.Cautions = t.Cautions(rule.SubjectsOf(r), a.Findings, nil)
+	a.Cautions = swap.DescribedCautions(t, r, a.Findings)
 	err := t.Flips(r, a.Findings)
 	a.Measures = t.Measures(r, a.Findings)
 	return a, err

@@ -25,7 +25,7 @@ type Ordering struct {
 // its cost where there are prices, and its sequence of work. What stands and
 // stays is not bought.
 func Order(ctx context.Context, t rule.Tester, h *assembly.Resolved, w Ordering) (report.Order, error) {
-	if len(w.Plans) == 0 && (len(h.Assemblies) == 0 || !w.Best && w.Prefer == "") {
+	if len(w.Plans) == 0 && (len(h.Assemblies) == 0 || !w.Best && w.Prefer == "") && !w.Schedule {
 		return ordered(t, h, h, nil, w), nil
 	}
 	plans, after, err := Chosen(ctx, t, h, w.Choice)
@@ -43,7 +43,15 @@ func Order(ctx context.Context, t rule.Tester, h *assembly.Resolved, w Ordering)
 			})
 		}
 	}
-	return o, err
+	if err != nil || !w.Schedule {
+		return o, err
+	}
+	s := report.Spec{Plans: plans, Takeoff: o.Takeoff}
+	if s.Finishes, err = specFinishes(t, h, after, w.Choice); err != nil {
+		return o, err
+	}
+	o.Cautions = s.Cautions()
+	return o, nil
 }
 
 // ordered takes the quantities of a house after its plans.

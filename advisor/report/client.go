@@ -381,7 +381,7 @@ func priceOf(s *Spec) string {
 // clientCautions says the cautions of the work in short; the specification has
 // them in full.
 func (p *page) clientCautions(s *Spec) {
-	list := s.cautionsOf()
+	list := s.Cautions()
 	if len(list) == 0 {
 		return
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"relath/advisor/assembly"
+	"relath/advisor/rule"
 	"relath/advisor/swap"
 	"relath/advisor/takeoff"
 	"relath/kb"
@@ -19,6 +20,7 @@ type Order struct {
 	Takeoff  *takeoff.Takeoff
 	Cost     *takeoff.Cost     // nil without prices
 	Schedule *takeoff.Schedule // nil when not asked for
+	Cautions []rule.Caution    // of the work, with a schedule
 }
 
 // Planned is one swap of a plan.
@@ -49,6 +51,10 @@ func (m Maker) Order(o Order) *Document {
 	}
 	if o.Schedule != nil {
 		p.schedule(o.Schedule)
+	}
+	if len(o.Cautions) > 0 {
+		p.heading(1, "Cautions")
+		p.cautions(o.Cautions)
 	}
 	p.orderAssumptions(o)
 	return p.finish()

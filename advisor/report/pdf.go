@@ -240,6 +240,9 @@ func (f *pdfFace) least(list []Block, at int) float64 {
 		return f.least(list, at+1) // the picture may come on the next page
 	}
 	h := 3 * bodyStyle().leading()
+	if b.Verbatim != nil {
+		return verbatimLines*fileStyle().leading() + 2*smallStyle().leading()
+	}
 	if b.Paragraph != nil && (b.Paragraph.Mood == warning || b.Paragraph.Mood == caution) {
 		_, h = f.noticeLines(b.Paragraph)
 		h = min(h, f.full()/2)

@@ -96,12 +96,15 @@ func (f *pdfFace) hanging(lead string, hang float64, text []piece, s style) {
 	})
 }
 
+// verbatimLines is how many lines of a file stand below its caption at least.
+const verbatimLines = 6
+
 // verbatim keeps every line as it is; a line that is too long goes on further
 // in.
 func (f *pdfFace) verbatim(v *Verbatim) {
 	const inset = 2.5
 	s := fileStyle()
-	f.keep(6 * s.leading())
+	f.keep(verbatimLines * s.leading())
 	f.flow(f.left, f.wide, f.words(v.Caption, captionStyle()))
 	f.y += 1.2
 	most := int((f.wide - 2*inset) / f.letters.width(s, " "))

@@ -308,16 +308,16 @@ func (p *page) specAgree(s *Spec) {
 	for _, f := range s.swapped() {
 		needs = append(needs, f.Swap.Proposal.Needs...)
 	}
-	if len(needs)+len(asks)+len(s.cautionsOf()) > 0 {
+	if len(needs)+len(asks)+len(s.Cautions()) > 0 {
 		p.heading(1, "Who must agree and what must be known first")
-		p.confirm(needs, duties, s.cautionsOf())
+		p.confirm(needs, duties, s.Cautions())
 		p.asks(unique(asks))
 	}
 }
 
-// cautionsOf joins the cautions of all the work; a certain one replaces one that
+// Cautions joins the cautions of all the work; a certain one replaces one that
 // only may apply.
-func (s *Spec) cautionsOf() []rule.Caution {
+func (s *Spec) Cautions() []rule.Caution {
 	var list []rule.Caution
 	for i := range s.Plans {
 		if s.works(&s.Plans[i]) {
@@ -331,7 +331,7 @@ func (s *Spec) cautionsOf() []rule.Caution {
 }
 
 func (p *page) specCautions(s *Spec) {
-	if list := s.cautionsOf(); len(list) > 0 {
+	if list := s.Cautions(); len(list) > 0 {
 		p.heading(1, "Cautions")
 		p.cautions(list)
 	}
