@@ -242,6 +242,19 @@ func TestWhatStandsIsNotJudged(t *testing.T) {
 	}
 }
 
+// A new floor on a slab that stands asks for no sheet below the slab and no edge.
+func TestNewFloorOnOldSlab(t *testing.T) {
+	tester := rule.Tester{Base: loadBase(t), System: quantity.InchPound}
+	body := strings.Replace(slabOnGrade, "      - {name: sheet, material: polyethylene-6mil, sealed: yes}\n", "", 1) + "      - {name: tile, material: ceramic-tile, state: proposed}\n"
+	for _, code := range []string{iowa2018, iowa2021, wisconsin, minnesota} {
+		for _, c := range analyzedUnder(t, tester, code, body, "state: existing; edge: {insulation: none}").Codes {
+			if c.Table.Subject == "slab" || c.Table.Subject == "energy" {
+				t.Errorf("%s: %s judges the slab that stands", code, c.Table.ID)
+			}
+		}
+	}
+}
+
 // TestGroundFindings: what is said of slabs, footings, crawl spaces and baths
 // when the description gives it, and what is asked when it does not.
 func TestGroundFindings(t *testing.T) {
