@@ -132,6 +132,8 @@ func analyzedUnder(t *testing.T, tester rule.Tester, code, body, state string) r
 // R506.2.3 and R806.2.
 func TestTablesNameTheirCondition(t *testing.T) {
 	tester := rule.Tester{Base: loadBase(t), System: quantity.InchPound}
+	retiled := strings.Replace(slabOnGrade, "material: ceramic-tile", "material: ceramic-tile, state: proposed", 1)
+	reboarded := strings.Replace(crawlFloor, "material: oak-floor, thickness: 3/4 in", "material: oak-floor, thickness: 3/4 in, state: proposed", 1)
 	for _, test := range []struct {
 		name, code, body, state string
 		table                   string
@@ -176,6 +178,9 @@ func TestTablesNameTheirCondition(t *testing.T) {
 		{"sheet of 6 mil, 2021", iowa2021, slabOnGrade, "state: proposed", "slab-retarder", kb.No, "no layer with"},
 		{"bare brick wall", iowa2018, brickWall, "state: proposed", "energy-mass-wall", kb.No, "is less than R-13"},
 		{"bare brick wall, Wisconsin", wisconsin, brickWall, "state: proposed", "energy-mass-wall-wisconsin", kb.No, "is less than R-19"},
+		{"new tile on a slab that stays", iowa2018, retiled, "state: existing", "energy-slab-2018", kb.Yes, "existing slab that stays"},
+		{"new boards on a floor that stays", iowa2018, reboarded, "state: existing; space: {vents: 1 ft2, ground: bare}", "crawl-ventilation", kb.Yes, "stay as they are"},
+		{"the same floor and its insulation", iowa2021, reboarded, "state: existing", "energy-floor", kb.Yes, "gets no insulation by this work"},
 		{"wall of a garage", iowa2018, garageWall, "state: proposed", "energy-wall-2018-zones-4-5", "", ""},
 	} {
 		t.Run(test.name, func(t *testing.T) {
