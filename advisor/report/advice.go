@@ -112,59 +112,41 @@ func (p *page) factsThat(x *swap.Proposal, change string) []string {
 
 // proposals writes the first swaps in full and the others in short.
 func (p *page) proposals(list []swap.Proposal, full int) {
-	said := make(map[string]int)
 	for i := range list {
+		p.spot = spotOfSwap(i + 1)
 		if full == 0 || i < full {
-			p.proposal(i+1, &list[i], said)
+			p.proposal(i+1, &list[i])
 			continue
 		}
 		if i == full {
 			p.heading(2, "The others in short")
 			p.para(quiet, say("Each can be written out in full: relath advise FILE --all, or relath spec FILE --plan with its id."))
 		}
-		p.short(i+1, &list[i], said)
+		p.short(i+1, &list[i])
 	}
+	p.spot = ""
 }
 
 // short writes one swap in a paragraph, with the names of its cautions.
-func (p *page) short(n int, x *swap.Proposal, said map[string]int) {
+func (p *page) short(n int, x *swap.Proposal) {
 	text := fmt.Sprintf("%d. %s, at the %s, %s. Its id is %s. Clears: %s. Makes worse: %s.", n, x.Title, x.Layer, x.Standing, x.ID,
 		orNothing(titles(x.Resolved)), orNothing(append(p.factsThat(x, "worse"), titles(x.Introduced)...)))
 	for _, need := range x.Needs {
-		text += " " + needWords(need)
+		text += " " + p.needOnce(need)
 	}
 	p.para(plain, say(text))
 	p.verified(x.Hourly)
-	p.proposalCautions(n, x.Cautions, said)
-}
-
-// proposalCautions writes the cautions of a swap: in full where a caution is
-// called for first, then by name.
-func (p *page) proposalCautions(n int, list []rule.Caution, said map[string]int) {
-	byNumber := make(map[int][]string)
-	for _, c := range list {
-		if at := said[c.Caution.ID]; at != 0 {
-			byNumber[at] = append(byNumber[at], c.Caution.Title)
-			continue
-		}
-		said[c.Caution.ID] = n
-		p.para(caution, p.cautionText(c))
-	}
-	for at := 1; at <= n; at++ {
-		if names := byNumber[at]; len(names) > 0 {
-			p.para(caution, say(fmt.Sprintf("%s, as said in full at swap %d.", join(names, "and"), at)))
-		}
-	}
+	p.cautionsOf(x.Cautions)
 }
 
 // proposal writes one swap in full.
-func (p *page) proposal(n int, x *swap.Proposal, said map[string]int) {
+func (p *page) proposal(n int, x *swap.Proposal) {
 	p.heading(2, fmt.Sprintf("%d. %s", n, x.Title))
-	p.proposalBody(n, x, said)
+	p.proposalBody(x)
 }
 
 // proposalBody is proposal without its heading.
-func (p *page) proposalBody(n int, x *swap.Proposal, said map[string]int) {
+func (p *page) proposalBody(x *swap.Proposal) {
 	p.para(plain, say(fmt.Sprintf("At the %s, %s. Its id is %s.", x.Layer, x.Standing, x.ID)))
 	var notes []int
 	if x.Recipe != nil {
@@ -179,7 +161,7 @@ func (p *page) proposalBody(n int, x *swap.Proposal, said map[string]int) {
 	p.dutyChanges(x)
 	p.confirm(x.Needs, x.Duties, x.Cautions)
 	p.asks(x.Asks)
-	p.proposalCautions(n, x.Cautions, said)
+	p.cautionsOf(x.Cautions)
 }
 
 // changes says what is done, layer by layer.
@@ -244,17 +226,11 @@ func (p *page) losses(x *swap.Proposal) {
 		text = "What gets worse: " + join(words, "and") + "."
 	}
 	if x.Recipe != nil && x.Recipe.Worse != "" {
-		text += " " + capital(stop(x.Recipe.Worse))
+		text += " " + p.worseOf(x.Recipe.Worse)
 	}
 	p.para(plain, say(text))
 	for _, f := range x.Introduced {
-		t := p.findingText(f)
-		t.Words = fmt.Sprintf("It brings: %s. %s %s", lower(f.Title), t.Words, f.Why)
-		if d := p.decides(f); d != "" {
-			t.Words += " " + d
-		}
-		p.para(warning, t)
-		p.rows(f)
+		p.brings(f)
 	}
 }
 

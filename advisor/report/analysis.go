@@ -263,7 +263,7 @@ func (p *page) numbersByModel(r *analysis.Result) {
 func (p *page) closing(r *analysis.Result, cautions []rule.Caution) {
 	if len(cautions) > 0 {
 		p.heading(1, "Cautions")
-		p.cautions(cautions)
+		p.cautionsOf(cautions)
 	}
 	p.assumptions(r)
 }
@@ -275,8 +275,14 @@ func (p *page) assumptions(r *analysis.Result) {
 	}
 	p.heading(1, "What was assumed")
 	var items []Text
+	var said []string
 	for _, a := range r.Assumptions {
-		items = append(items, marked(assumptionWords(a)+".", a.Basis.Evidence, p.basis(a.Basis)))
+		words := assumptionWords(a) + "."
+		if slices.Contains(said, words) {
+			continue // the same of several rooms
+		}
+		said = append(said, words)
+		items = append(items, marked(words, a.Basis.Evidence, p.basis(a.Basis)))
 	}
 	p.list(items...)
 }

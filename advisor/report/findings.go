@@ -263,22 +263,6 @@ func lacks(r rule.RowResult) string {
 	return strings.Join(unique(words), "; ")
 }
 
-// cautions writes hazards of the work, each in full.
-func (p *page) cautions(list []rule.Caution) {
-	var again []string
-	for _, c := range list {
-		if p.warned[c.Caution.ID] {
-			again = append(again, c.Caution.Title)
-			continue
-		}
-		p.warned[c.Caution.ID] = true
-		p.para(caution, p.cautionText(c))
-	}
-	if len(again) > 0 {
-		p.para(caution, say("As said above: "+inRow(again)+"."))
-	}
-}
-
 // cautionText says a caution, who confirms it and what called for it.
 func (p *page) cautionText(c rule.Caution) Text {
 	t := p.cautionWords(c.Caution)

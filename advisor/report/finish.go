@@ -30,10 +30,9 @@ func (p *page) finishes(list []swap.FinishAdvice) {
 		}
 	}
 	p.table(t)
-	said := make(map[string]int)
 	for i := range list {
 		for k := range list[i].Proposals {
-			p.finishSwap(i+1, &list[i], &list[i].Proposals[k], said)
+			p.finishSwap(&list[i], &list[i].Proposals[k])
 		}
 		p.rejections(list[i].Rejections)
 	}
@@ -41,7 +40,7 @@ func (p *page) finishes(list []swap.FinishAdvice) {
 
 // finishSwap writes one swap of a finish: why, what it makes worse, how it is
 // done, who must agree, and its cautions.
-func (p *page) finishSwap(n int, a *swap.FinishAdvice, x *swap.FinishProposal, said map[string]int) {
+func (p *page) finishSwap(a *swap.FinishAdvice, x *swap.FinishProposal) {
 	p.heading(2, fmt.Sprintf("%s, %s: %s", capital(a.Finish.Room.Value), a.Name, lower(x.Title)))
 	p.para(plain, say("Why: "+lower(stop(x.Recipe.Why)), p.bases(x.Recipe.Basis)...))
 	if x.Recipe.Worse != "" {
@@ -53,7 +52,7 @@ func (p *page) finishSwap(n int, a *swap.FinishAdvice, x *swap.FinishProposal, s
 	p.para(quiet, say(fmt.Sprintf("Chosen for the papers with --plan \"%s %s=%s\".", a.Finish.Room.Value, a.Name, x.Recipe.ID)))
 	p.instructions(x.Recipe)
 	p.needs(x.Needs)
-	p.proposalCautions(n, x.Cautions, said)
+	p.cautionsOf(x.Cautions)
 }
 
 // glue words an amount of glue with the mark of the share it rests on.

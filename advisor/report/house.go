@@ -273,7 +273,7 @@ func (p *page) houseCautions(list []house.Called) {
 	p.heading(1, "Cautions in the house")
 	for _, c := range list {
 		t := p.cautionWords(c.Caution)
-		p.warned[c.Caution.ID] = true
+		p.first(c.Caution.ID)
 		word := "Called for by: "
 		if !c.Certain {
 			word = "It may apply: "

@@ -54,7 +54,7 @@ func (m Maker) Order(o Order) *Document {
 	}
 	if len(o.Cautions) > 0 {
 		p.heading(1, "Cautions")
-		p.cautions(o.Cautions)
+		p.cautionsOf(o.Cautions)
 	}
 	p.orderAssumptions(o)
 	return p.finish()

@@ -28,14 +28,15 @@ type page struct {
 	at     string            // the assembly that is being written
 	told   map[string]string // reasons of findings, by the assembly where they were given first
 	aired  bool              // the readings of room air were said
-	warned map[string]bool   // cautions that were given in full
+	spot   string            // the plan or swap that is being written, or empty
+	places map[string]place  // what was said in full, and where
 
 	shared    []sharedText     // of a specification, said once in division 01
 	general01 []generalSection // of a specification
 }
 
 func (m Maker) page(title, sub string) *page {
-	return &page{Maker: m, doc: &Document{Title: title, Sub: sub}, known: make(map[Note]int), told: make(map[string]string), warned: make(map[string]bool)}
+	return &page{Maker: m, doc: &Document{Title: title, Sub: sub}, known: make(map[Note]int), told: make(map[string]string), places: make(map[string]place)}
 }
 
 // note gives the number of a footnote; the same note has one number.

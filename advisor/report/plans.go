@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"relath/advisor/rule"
 	"relath/advisor/swap"
 	"relath/kb"
 )
@@ -21,11 +20,12 @@ func (p *page) plans(a *swap.Advice) {
 	if len(x.Plans) > 0 {
 		p.para(plain, say(howPlansWereFound(x)))
 		p.planTable("Side by side; the swaps of each plan stand below", a, x.Plans)
-		said := make(map[string]int)
 		p.para(quiet, say(howCosted(x.Costing)))
 		for i, plan := range x.Plans {
-			p.plan(i+1, x, plan, said)
+			p.spot = spotOfPlan(i + 1)
+			p.plan(i+1, x, plan)
 		}
+		p.spot = ""
 	}
 	p.para(warning, say(openWords(x)))
 	p.drierAir(x.Air)
@@ -200,17 +200,17 @@ func (p *page) after(plan *swap.Plan, f *kb.Fact) Text {
 }
 
 // plan writes one plan in full.
-func (p *page) plan(n int, of *swap.Planning, x *swap.Plan, said map[string]int) {
+func (p *page) plan(n int, of *swap.Planning, x *swap.Plan) {
 	good := join(x.Good, "and")
 	if len(of.Plans) == 1 {
 		good = "the only one that holds up"
 	}
 	p.heading(2, fmt.Sprintf("Plan %d: %s", n, good))
-	p.planBody(n, of, x, said)
+	p.planBody(of, x)
 }
 
 // planBody is plan without its heading.
-func (p *page) planBody(n int, of *swap.Planning, x *swap.Plan, said map[string]int) {
+func (p *page) planBody(of *swap.Planning, x *swap.Plan) {
 	p.para(plain, say(fmt.Sprintf("%s. %s; its id is %s.", capital(join(lowered(x.Steps), "and")), capital(string(x.Standing)), x.ID)))
 	p.list(changes(x.Changes)...)
 	p.planCost(of, x)
@@ -221,7 +221,7 @@ func (p *page) planBody(n int, of *swap.Planning, x *swap.Plan, said map[string]
 	p.dutyTable(x.Duties)
 	p.confirm(x.Needs, x.Duties, x.Cautions)
 	p.asks(x.Asks)
-	p.planCautions(n, x.Cautions, said)
+	p.cautionsOf(x.Cautions)
 }
 
 func lowered(steps []*swap.Proposal) []string {
@@ -236,7 +236,7 @@ func lowered(steps []*swap.Proposal) []string {
 func (p *page) lifted(x *swap.Plan) {
 	for _, s := range x.Steps {
 		if len(s.Alone) > 0 {
-			p.para(plain, say(fmt.Sprintf("Only as a whole: %s does not hold up by itself, because %s. What else is done here lifts that.", lower(s.Title), join(s.Alone, "and"))))
+			p.para(plain, say(fmt.Sprintf("Only as a whole: %s does not hold up by itself, because %s; what else is done here lifts that.", lower(s.Title), join(s.Alone, "and"))))
 		}
 	}
 }
@@ -250,13 +250,7 @@ func (p *page) planLosses(x *swap.Plan) {
 		}
 	}
 	p.losses(&x.Proposal)
-	var items []Text
-	for _, s := range x.Steps {
-		if s.Recipe != nil && s.Recipe.Worse != "" {
-			items = append(items, say(fmt.Sprintf("%s: %s", s.Title, lower(stop(s.Recipe.Worse)))))
-		}
-	}
-	p.list(items...)
+	p.list(p.lossesOf(x.Steps)...)
 }
 
 // whatDecides names the inputs on which findings of the plan still turn.
@@ -286,23 +280,6 @@ func (p *page) dutyTable(list []swap.DutyChange) {
 		})
 	}
 	p.table(t)
-}
-
-// planCautions writes a caution in full where it is called for first, then by
-// name.
-func (p *page) planCautions(n int, list []rule.Caution, said map[string]int) {
-	var names []string
-	for _, c := range list {
-		if said[c.Caution.ID] != 0 {
-			names = append(names, c.Caution.Title)
-			continue
-		}
-		said[c.Caution.ID] = n
-		p.para(caution, p.cautionText(c))
-	}
-	if len(names) > 0 {
-		p.para(caution, say("Also, as said in full at a plan above: "+strings.Join(names, "; ")+"."))
-	}
 }
 
 // drierAir writes the cure that changes no layer.

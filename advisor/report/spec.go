@@ -333,7 +333,7 @@ func (s *Spec) Cautions() []rule.Caution {
 func (p *page) specCautions(s *Spec) {
 	if list := s.Cautions(); len(list) > 0 {
 		p.heading(1, "Cautions")
-		p.cautions(list)
+		p.cautionsOf(list)
 	}
 }
 

@@ -28,7 +28,7 @@ func (m Maker) SwapPages(a *swap.Advice) []SwapPage {
 
 func (m Maker) swapPage(x *swap.Proposal) SwapPage {
 	p := m.page(x.Title, "")
-	p.proposalBody(1, x, make(map[string]int))
+	p.proposalBody(x)
 	s := SwapPage{ID: x.ID, Title: x.Title, Layer: x.Layer, Standing: string(x.Standing), Changes: changeWords(x.Changes), Page: p.finish()}
 	s.Improves, s.Worsens = p.weighed(x)
 	for _, n := range x.Needs {
@@ -109,9 +109,9 @@ func (m Maker) PlanPages(a *swap.Advice) (table *Document, list []PlanPage) {
 	}
 	p.drierAir(x.Air)
 	p.turnedDown(x.TurnedDown)
-	for i, plan := range x.Plans {
+	for _, plan := range x.Plans {
 		q := m.page(plan.Title, "")
-		q.planBody(i+1, x, plan, make(map[string]int))
+		q.planBody(x, plan)
 		one := PlanPage{ID: plan.ID, Title: join(plan.Good, "and"), Standing: string(plan.Standing), Changes: changeWords(plan.Changes), Page: q.finish()}
 		one.Improves, one.Worsens = q.weighed(&plan.Proposal)
 		list = append(list, one)
