@@ -129,7 +129,7 @@ func (d *drawer) house(kind string) string {
 		d.layer("slab", d.base.Material("concrete"), "")
 		d.layer("floor", d.material("flooring", kb.Board), "")
 	case "basement-wall":
-		between, keys = "[ground, "+d.pick("room", "room", "crawl")+"]", "\n    below-grade: 5 ft"+d.pick("", "\n    footing-break: yes", "\n    footing-break: no")
+		between, keys = "[ground, room]", "\n    below-grade: 5 ft"+d.pick("", "\n    footing-break: yes", "\n    footing-break: no")
 		d.layer("masonry", d.material("mass", kb.Masonry), "")
 		if d.maybe(0.6) {
 			d.bay("studs")
