@@ -175,15 +175,27 @@ func changes(list []swap.Change) []Text {
 		case c.Stays:
 			text = fmt.Sprintf("%s: stays; %s.", capital(c.Layer), c.To)
 		case c.From == "":
-			text = fmt.Sprintf("%s: %s, added.", capital(c.Layer), c.To)
+			text = fmt.Sprintf("%s: %s, added.", capital(c.Layer), inRunning(c.To))
 		case c.To == "":
-			text = fmt.Sprintf("%s: %s is taken out.", capital(c.Layer), c.From)
+			text = fmt.Sprintf("%s: %s is taken out.", capital(c.Layer), inRunning(c.From))
 		default:
-			text = fmt.Sprintf("%s: %s instead of %s.", capital(c.Layer), c.To, c.From)
+			text = fmt.Sprintf("%s: %s instead of %s.", capital(c.Layer), inRunning(c.To), inRunning(c.From))
 		}
 		items = append(items, say(text))
 	}
 	return items
+}
+
+// inRunning writes a layer in running text: its name small, behind the size too.
+func inRunning(layer string) string {
+	if layer == "" || layer[0] < '0' || layer[0] > '9' {
+		return lower(layer)
+	}
+	parts := strings.SplitN(layer, " ", 3) // number, unit, name
+	if len(parts) == 3 {
+		parts[2] = lower(parts[2])
+	}
+	return strings.Join(parts, " ")
 }
 
 // compared writes what changed, and names what did not.

@@ -122,7 +122,7 @@ func (h *htmlFace) list(l *List) {
 }
 
 func (h *htmlFace) table(t *Table) {
-	h.line("<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"%s\"><table>", html.EscapeString(orWord(t.Caption, "table")))
+	h.line("<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"%s\"><table%s>", html.EscapeString(orWord(t.Caption, "table")), listClass(t))
 	if caption := h.text(t.title()); caption != "" {
 		h.line("<caption>%s</caption>", caption)
 	}
@@ -166,6 +166,14 @@ func (h *htmlFace) heads(t *Table, right map[int]bool) {
 		h.line("<th scope=\"col\"%s>%s</th>", class, html.EscapeString(head))
 	}
 	h.line("</tr></thead>")
+}
+
+// listClass marks a list of named texts, whose names are not broken on a wide page.
+func listClass(t *Table) string {
+	if t.headless() {
+		return " class=\"named\""
+	}
+	return ""
 }
 
 func numberClass(right bool) string {

@@ -33,6 +33,7 @@ type Planned struct {
 // Order makes the page of an order list.
 func (m Maker) Order(o Order) *Document {
 	p := m.page("Order list, "+o.House.House.House, m.whereHouse(o.House))
+	p.doc.Dense = true
 	p.para(lead, say(p.orderInShort(o)))
 	p.planned(o.Plan)
 	if o.Cost != nil && o.Cost.Book.Invented == "yes" {
@@ -270,8 +271,13 @@ func (p *page) waste(f takeoff.Factor) Text {
 func (p *page) orderAssumptions(o Order) {
 	if items := p.factorsOf(o); len(items) > 0 {
 		p.heading(1, "What was assumed")
-		p.list(items...)
+		p.fine(items)
 	}
+}
+
+// raised writes the powers of units as they are printed elsewhere.
+func raised(text string) string {
+	return strings.NewReplacer("m2", "m²", "m3", "m³", "ft2", "ft²", "ft3", "ft³").Replace(text)
 }
 
 // factorsOf words the factors of the base behind quantities and days.
@@ -291,7 +297,7 @@ func (p *page) factorsOf(o Order) []Text {
 		if a.SI.IsExact() {
 			span = ""
 		}
-		items = append(items, marked(capital(a.Title)+": "+stop(printed(a.Value.Value, span)), orRead(a.Evidence), p.basis(a.Basis)))
+		items = append(items, marked(capital(a.Title)+": "+stop(raised(printed(a.Value.Value, span))), orRead(a.Evidence), p.basis(a.Basis)))
 	}
 	return items
 }

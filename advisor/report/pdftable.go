@@ -101,6 +101,9 @@ func (f *pdfFace) tableLeast(t *Table) float64 {
 	if f.dense {
 		whole = f.full() / 8
 	}
+	if len(t.Fill) > 0 {
+		whole = f.full() / 2 // a form is not parted
+	}
 	if all <= whole {
 		return h + all
 	}

@@ -256,45 +256,6 @@ func (p *page) beforeAfter(plan *Plan) {
 	p.table(Table{Caption: "Before and after, both computed", Heads: []string{"Fact", "Before", "After"}, Rows: rows})
 }
 
-// demolition writes what comes off, with the layers that it takes out.
-func (p *page) demolition(s *Spec) {
-	var rows [][]Text
-	for i := range s.Plans {
-		x := &s.Plans[i]
-		for _, step := range x.Steps {
-			for _, c := range step.Changes {
-				if c.From != "" && c.From != c.To && stood(x.Before, c.Layer) {
-					rows = append(rows, []Text{say(capital(x.Before.Assembly.Name)), say(c.Layer), say(c.From)})
-				}
-			}
-		}
-	}
-	for _, f := range s.swapped() {
-		rows = append(rows, []Text{say(capital(f.Finish.Finish.Room.Value)), say(f.Finish.Name), say(f.Swap.Old.Name)})
-	}
-	if len(rows) == 0 {
-		return
-	}
-	x := section{title: "Demolition"}
-	if l := p.Base.Lookup("work-sections"); l != nil {
-		if found := l.Find("demolition"); len(found) > 0 {
-			x.number, x.title = found[0][1], found[0][2]
-		}
-	}
-	p.heading(1, x.heading())
-	p.table(Table{Caption: "What comes off", Heads: []string{"Where", "Layer or part", "What"}, Rows: rows})
-	var how [][]Text
-	for _, article := range []string{"Examination", "Protection", "Hold point"} {
-		how = append(how, p.article(&x, article)...)
-	}
-	p.articles(3, how)
-}
-
-// stood says whether a layer is there before the work.
-func stood(r *analysis.Result, layer string) bool {
-	return slices.ContainsFunc(partsOf(r), func(part *assembly.Part) bool { return part.Name == layer && part.State == "existing" })
-}
-
 // specAgree says who must agree before the work, by person, and what is open.
 func (p *page) specAgree(s *Spec) {
 	var needs []kb.Need

@@ -169,7 +169,7 @@ func (p *page) otherWork(s *Spec, list []section) [][]Text {
 	}
 	for i := range s.Takeoff.Lines {
 		l := &s.Takeoff.Lines[i]
-		if l.Material == nil && l.Of < 0 && !slices.ContainsFunc(list, func(x section) bool { return x.holds(l) }) {
+		if l.Material == nil && l.Of < 0 && !l.IsTearOut() && !slices.ContainsFunc(list, func(x section) bool { return x.holds(l) }) {
 			rows = told(rows, "Bought with it", fmt.Sprintf("%s: %s, %s", placeOf(l), l.Name, orWord(p.measures(l.Measures, true, false), "not known: "+l.Missing)))
 		}
 	}

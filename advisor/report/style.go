@@ -39,6 +39,7 @@ thead th { border-bottom: 2px solid var(--line); color: var(--soft); font-size: 
 tbody th { font-weight: normal; font-family: inherit; }
 .number { text-align: right; }
 .fill { min-width: 9rem; }
+@media (min-width: 40rem) { .named tbody th { white-space: nowrap; width: 1%; padding-right: 1.6rem; } }
 figure { margin: 1.2rem 0; }
 figure svg { display: block; width: 100%; height: auto; }
 pre { overflow-x: auto; background: var(--wash); padding: .9rem; font-size: .82rem; line-height: 1.4; }

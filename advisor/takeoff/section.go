@@ -164,17 +164,17 @@ func (s *section) areaWords() string {
 
 // stageOf gives the stage of a part by its place.
 func (s *section) stageOf(i int, p *assembly.Part) Stage {
-	m := p.Material
+	m, outer := p.Material, outerOf(s.of, s.structure)
 	switch {
 	case p.Framed || i == s.structure && m.Form != kb.Plaster && m.Form != kb.Sheet && !hasTerm(m, "interior-finish", "cladding", "roofing"):
 		return Structure
 	case hasTerm(m, "flooring"):
 		return Floors
-	case i < s.structure && (i == 0 || hasTerm(m, "cladding", "roofing", "brick-veneer")):
+	case i < outer && (i == 0 || hasTerm(m, "cladding", "roofing", "brick-veneer")):
 		return Cladding
-	case i < s.structure && m.Form == kb.Sheet:
+	case i < outer && m.Form == kb.Sheet:
 		return Barrier
-	case i < s.structure:
+	case i < outer:
 		return Sheathing
 	case m.Form == kb.Sheet:
 		return Retarder
@@ -182,6 +182,16 @@ func (s *section) stageOf(i int, p *assembly.Part) Stage {
 		return Plastering
 	}
 	return Lining
+}
+
+// outerOf gives before which layer the work is done from outside: the structure, or
+// none where the first side is a room or a garage, whose layers are linings.
+func outerOf(a *assembly.Assembly, structure int) int {
+	switch a.Between[0] {
+	case "room", "wet-room", "garage":
+		return 0
+	}
+	return structure
 }
 
 // solid takes a part of one material.

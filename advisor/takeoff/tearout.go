@@ -33,7 +33,7 @@ func (t *taker) takenOut(s *section) {
 	if s.before == nil || t.job.All {
 		return
 	}
-	structure := structureOf(s.before)
+	structure := outerOf(s.of, structureOf(s.before))
 	for i, b := range s.before.Layers {
 		if b.State != "existing" || b.Cavity {
 			continue
