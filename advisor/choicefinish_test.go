@@ -65,3 +65,43 @@ func TestChosenFinish(t *testing.T) {
 		}
 	}
 }
+
+// Two baseboards of one room are chosen by their own names, and order and
+// specification tell them apart.
+func TestTwoFinishesOfOnePart(t *testing.T) {
+	b := base(t)
+	ctx, tester, m := context.Background(), rule.Tester{Base: b}, report.Maker{Base: b}
+	h, err := advisor.Load(b, "two.yaml", []byte(`format: 1
+house: Two Baseboards
+place: des-moines-ia
+built: 1994
+finishes:
+  - {room: hall, part: baseboard, material: mdf-trim, length: 30 ft, size: 9/16 in x 5-1/4 in}
+  - {room: hall, part: baseboard, material: mdf-trim, length: 12 ft, size: 9/16 in x 3-1/4 in}
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := advisor.Choice{Plans: []string{
+		"hall baseboard (9/16 in x 5-1/4 in)=solid-wood-trim-for-mdf", "hall baseboard (9/16 in x 3-1/4 in)=solid-wood-trim-for-mdf",
+	}}
+	s, err := advisor.Spec(ctx, tester, h, c, advisor.Wishes{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	o, err := advisor.Order(ctx, tester, h, advisor.Ordering{Choice: c})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for page, words := range map[string]string{"specification": flat(proseOf(m.Spec(s))), "order": flat(proseOf(m.Order(o)))} {
+		for _, name := range []string{"baseboard (9/16 in x 5-1/4 in)", "baseboard (9/16 in x 3-1/4 in)"} {
+			if !strings.Contains(words, name) {
+				t.Errorf("the %s does not name %s", page, name)
+			}
+		}
+	}
+	c.Plans = []string{"hall baseboard=solid-wood-trim-for-mdf"}
+	if _, err := advisor.Order(ctx, tester, h, advisor.Ordering{Choice: c}); err == nil {
+		t.Error("a name that means two finishes is taken")
+	}
+}

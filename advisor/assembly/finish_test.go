@@ -65,3 +65,36 @@ cold-surfaces:
 		t.Error("what is written does not read back the same")
 	}
 }
+
+// Finishes of one part in one room are told apart by the first thing that all of
+// them have and none shares: size, length, area, number, material, else their
+// place. One alone has the name of its part.
+func TestFinishesHaveNamesOfTheirOwn(t *testing.T) {
+	const file = `
+format: 1
+house: Invented
+place: des-moines-ia
+finishes:
+  - {room: hall, part: baseboard, material: solid-wood-trim, length: 30 ft, size: 3/4 in x 5-1/4 in}
+  - {room: hall, part: baseboard, material: solid-wood-trim, length: 30 ft, size: 3/4 in x 3-1/4 in}
+  - {room: bath, part: baseboard, material: solid-wood-trim, length: 20 ft}
+  - {room: bath, part: baseboard, material: mdf-trim, length: 30 ft}
+  - {room: den, part: door, material: solid-wood-panel-door, count: 1}
+  - {room: den, part: door, material: hollow-core-door, count: 1}
+  - {room: attic, part: door, material: hollow-core-door, count: 2}
+  - {room: attic, part: door, material: hollow-core-door, count: 2}
+  - {room: attic, part: floor, material: oak-floor, area: 60 ft2}
+`
+	h, problems := read(loadBase(t), "house.yaml", []byte(file))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	for i, want := range []string{
+		"baseboard (3/4 in x 5-1/4 in)", "baseboard (3/4 in x 3-1/4 in)", "baseboard (20 ft)", "baseboard (30 ft)",
+		"door (Solid wood panel door)", "door (Hollow-core door)", "door (no. 1)", "door (no. 2)", "floor",
+	} {
+		if got := h.Finishes[i].Name; got != want {
+			t.Errorf("finish %d is called %q, want %q", i+1, got, want)
+		}
+	}
+}

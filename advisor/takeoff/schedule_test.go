@@ -184,3 +184,43 @@ func TestParseDate(t *testing.T) {
 		}
 	}
 }
+
+// The board of a garage wall is a lining on both sides: no water barrier is looked
+// at before it, and clay on a board is not looked behind a second time.
+func TestLiningsInsideAreNoCladding(t *testing.T) {
+	const house = `
+format: 1
+house: Invented
+place: des-moines-ia
+assemblies:
+  - {name: garage wall, kind: wall, between: [garage, room], area: 20 m2, state: proposed, layers: [{name: far, material: gypsum-board, thickness: 1/2 in}, {name: bay, framing: {material: spf-lumber, size: 2x4, spacing: 16 in}}, {name: near, material: gypsum-board, thickness: 1/2 in}, {name: clay, material: clay-finish-plaster, thickness: 1/8 in}]}
+`
+	base := loadBase(t)
+	all := take(t, house)
+	for i := range all.Lines {
+		if l := &all.Lines[i]; l.Item == "gypsum-board" && l.Stage != Lining {
+			t.Errorf("%s is of the stage %q", l.Where.Layer, l.Stage)
+		}
+	}
+	looks := 0
+	s := all.Schedule(base, nil, time.Time{})
+	for _, x := range s.Steps {
+		if x.Sort != Hold {
+			continue
+		}
+		if strings.Contains(x.What, "cladding") {
+			t.Errorf("there is a look at %q", x.What)
+		}
+		if strings.Contains(x.What, "air and vapor layer") {
+			looks++
+			for _, w := range x.Where {
+				if w.Layer == "clay" {
+					t.Error("clay on a board is looked behind")
+				}
+			}
+		}
+	}
+	if looks != 1 {
+		t.Errorf("%d looks at insulation and air barrier, want 1", looks)
+	}
+}
