@@ -114,7 +114,11 @@ func (p *page) decider(f rule.Finding) string {
 	case !differs(h.Turns):
 		return stop(h.Name) + " Alone it does not turn the answer: more than one input has to move."
 	}
-	return h.Name + span(h) + ". " + p.flipping(f.Kind, h)
+	words := h.Name + span(h) + ". " + p.flipping(f.Kind, h)
+	if h.Unsought {
+		words += " At which value it turns is not sought: each try would be a run of years, hour by hour."
+	}
+	return words
 }
 
 // span gives the range of an input that turns an answer, where it is a quantity.

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"relath/advisor/analysis"
@@ -21,6 +22,7 @@ type Hinge struct {
 	Fact       string // what is not known, or known of a layer in a range only
 	Turns      []Turn
 	Flip       string   // where the answer turns, about: "1.2 perm", of counts "2 and 3"; or empty
+	Unsought   bool     // where it turns is not sought: each try is a run of years hour by hour
 	Together   []string // inputs of which none turns the answer by itself, the strongest first, in words
 	Back       bool     // it turns there and back again, so that no one value is the flip
 }
@@ -87,7 +89,8 @@ func (t Tester) driven(d *analysis.Driver, reason *Reason, yes kb.Verdict) *Hing
 	in := d.Input
 	h := t.named(in)
 	f := t.Base.Fact(reason.Fact)
-	if reason.test == nil || f == nil || !d.Alone {
+	h.Unsought = f != nil && strings.HasPrefix(f.Model, "hourly")
+	if reason.test == nil || f == nil || !d.Alone && !h.Unsought || h.Unsought && t.escalates(reason) {
 		return h
 	}
 	ends := [2]float64{d.Low, d.High}
@@ -105,6 +108,12 @@ func (t Tester) driven(d *analysis.Driver, reason *Reason, yes kb.Verdict) *Hing
 			Value: f.Title + " " + quantity.Format(v, f.Dimension, t.System),
 		})
 	}
+	if h.Unsought { // runs hour by hour do not say which end is which
+		if h.Turns[1].Answer == kb.Yes {
+			slices.Reverse(h.Turns)
+		}
+		h.Turns[0].At, h.Turns[1].At = "one end of its range", "the other"
+	}
 	return h
 }
 
@@ -114,6 +123,17 @@ func (t Tester) propertyOf(in analysis.Input) string {
 		return p.Title
 	}
 	return strings.ReplaceAll(in.Property, "-", " ")
+}
+
+// escalates says whether a comparison only leaves what is worse to a stronger
+// finding: beyond it this one ends, and nothing is sounder for that.
+func (t Tester) escalates(reason *Reason) bool {
+	f := t.Base.Fact(reason.Fact)
+	if f == nil || reason.test == nil || reason.negated {
+		return false
+	}
+	low := reason.test.Op == "at-most" || reason.test.Op == "under"
+	return f.Better == "lower" && low || f.Better == "higher" && !low
 }
 
 // endsOf words the low and the high end of the input of a driver.

@@ -9,6 +9,7 @@ import (
 	"relath/advisor/assembly"
 	"relath/advisor/rule"
 	"relath/kb"
+	"relath/kb/quantity"
 )
 
 func one(facts analysis.Facts) *analysis.Result {
@@ -190,6 +191,26 @@ func TestDeciderOfRanges(t *testing.T) {
 	f := only(t, withRule(&kb.Rule{When: []kb.Condition{is("vague")}}), one(fourFacts()))
 	if f == nil || f.Verdict != kb.Unknown || f.Decider != "vague" {
 		t.Errorf("not known: %+v", f)
+	}
+}
+
+// TestDeciderOfHours: what hourly runs show turns between the ends of an input; at
+// which value is not sought. A bound that leaves the worse to a stronger rule turns
+// nothing.
+func TestDeciderOfHours(t *testing.T) {
+	hours := between(100, 300, 900)
+	hours.Drivers = []analysis.Driver{{Input: analysis.Input{Layer: "board", Material: "m", Property: "permeance"}, Low: 200, High: 800}}
+	for op, want := range map[string]int{"over": 2, "at-most": 0} {
+		base := withRule(&kb.Rule{When: []kb.Condition{limit("wet", op, 500)}})
+		base.Facts = append(base.Facts, &kb.Fact{ID: "wet", Scope: "assembly", Type: "quantity", Dimension: quantity.Count, Title: "wet hours", Model: "hourly-moisture", Better: "lower"})
+		slices.SortFunc(base.Facts, func(a, b *kb.Fact) int { return strings.Compare(a.ID, b.ID) })
+		f := only(t, base, one(analysis.Facts{"wet": hours, "existing": flag(false)}))
+		if f == nil || f.Hinge == nil || !f.Hinge.Unsought || len(f.Hinge.Turns) != want {
+			t.Fatalf("%s: %+v", op, f)
+		}
+		if want > 0 && (f.Hinge.Turns[0].Answer != kb.Yes || f.Hinge.Turns[1].Answer != kb.No || !strings.HasSuffix(f.Hinge.Turns[0].Value, "200")) {
+			t.Errorf("%+v", f.Hinge.Turns)
+		}
 	}
 }
 

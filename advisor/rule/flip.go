@@ -54,18 +54,19 @@ func (t Tester) hourly(f *Finding) bool {
 type judge struct {
 	verdict func(Subject) kb.Verdict // of its conditions
 	yes     kb.Verdict               // the answer where they hold
+	warns   bool                     // of a rule that speaks against what it finds
 }
 
 // judge gives the judge of a rule or table of the base.
 func (t Tester) judge(id string) judge {
 	for _, r := range t.Base.Rules {
 		if r.ID == id {
-			return judge{func(s Subject) kb.Verdict { return t.Verdict(r.When, s) }, yesOf(r)}
+			return judge{func(s Subject) kb.Verdict { return t.Verdict(r.When, s) }, yesOf(r), yesOf(r) == kb.No}
 		}
 	}
 	for _, table := range t.Base.Tables {
 		if table.ID == id {
-			return judge{func(s Subject) kb.Verdict { return t.tableVerdict(table, s) }, kb.No}
+			return judge{func(s Subject) kb.Verdict { return t.tableVerdict(table, s) }, kb.No, false}
 		}
 	}
 	return judge{}
@@ -101,7 +102,7 @@ func (x *flipper) find(f *Finding) error {
 	for _, all := range []bool{false, true} {
 		for i := range f.Because {
 			reason := &f.Because[i]
-			if reason.Verdict != kb.Depends {
+			if reason.Verdict != kb.Depends || x.judge.warns && x.escalates(reason) {
 				continue
 			}
 			for _, in := range x.behind(reason, all) {

@@ -11,6 +11,7 @@ import (
 	"testing/fstest"
 
 	"relath/advisor/analysis"
+	"relath/advisor/internal/houses"
 	"relath/advisor/rule"
 	"relath/kb"
 	"relath/kb/quantity"
@@ -306,6 +307,27 @@ func (b behind) scale(by float64) (back func()) {
 	return func() {
 		for _, f := range undo {
 			f()
+		}
+	}
+}
+
+// BenchmarkFlips looks for what turns the findings of the shipped house that has
+// most of them.
+func BenchmarkFlips(b *testing.B) {
+	text, err := os.ReadFile("../../testdata/houses/elm-terrace.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	base := houses.Base(b)
+	r, err := analysis.Run(context.Background(), base, houses.Read(b, base, string(text)).Assemblies[0])
+	if err != nil {
+		b.Fatal(err)
+	}
+	tester := rule.Tester{Base: base, System: quantity.InchPound}
+	found := rule.Evaluate(tester, r)
+	for b.Loop() {
+		if err := tester.Flips(r, slices.Clone(found)); err != nil {
+			b.Fatal(err)
 		}
 	}
 }
