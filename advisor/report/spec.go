@@ -96,7 +96,9 @@ func (m Maker) Spec(s Spec) *Document {
 	p.specAgree(&s)
 	p.specCautions(&s)
 	p.specAssumptions(&s)
-	p.substitution()
+	if len(sections) > 0 {
+		p.substitution()
+	}
 	p.description(&s)
 	return p.finish()
 }

@@ -87,6 +87,9 @@ func (p *page) generalSections(s *Spec, list []section) []generalSection {
 	var out []generalSection
 	for _, g := range p.workSections() {
 		for _, article := range g.articles {
+			if len(list) == 0 && !ofWork(article) {
+				continue
+			}
 			if own := p.articleRows(g.number, article); len(own) > 0 {
 				g.rows = append(g.rows, []Text{say(article), marked(eachStopped(own), l.Mark(nil), p.bases(l.Basis)...)})
 			}
@@ -105,6 +108,11 @@ func (p *page) generalSections(s *Spec, list []section) []generalSection {
 		}
 	}
 	return out
+}
+
+// ofWork says whether an article counts where nothing is bought.
+func ofWork(article string) bool {
+	return slices.Contains([]string{"Installation", "Hold point", "Care and renewal"}, article)
 }
 
 // generally writes division 01: what holds for every section, once.
