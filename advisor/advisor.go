@@ -75,20 +75,51 @@ func quoted(list []string) string {
 	return strings.Join(words, ", ")
 }
 
-// Analyze computes assemblies and what rules and code tables say of them.
+// Analyze computes assemblies and what rules and code tables say of them. Those
+// that are built alike are computed and judged once.
 func Analyze(ctx context.Context, t rule.Tester, list []*assembly.Assembly) ([]report.Analysis, error) {
-	out := make([]report.Analysis, len(list))
-	err := each(len(list), func(i int) error {
-		result, err := analysis.Run(ctx, t.Base, list[i])
-		if err == nil {
-			out[i], err = judged(t, result)
-		}
-		return err
-	})
+	results, first, err := computed(ctx, t.Base, list)
 	if err != nil {
 		return nil, err
 	}
-	return out, nil
+	out := make([]report.Analysis, len(list))
+	err = each(len(list), func(i int) error {
+		if first[i] != i {
+			return nil
+		}
+		var err error
+		out[i], err = judged(t, results[i])
+		return err
+	})
+	for i, at := range first {
+		out[i] = out[at]
+		out[i].Result = results[i]
+	}
+	return out, err
+}
+
+// computed analyzes assemblies, those that are built alike once, and gives for
+// each the first that it is like.
+func computed(ctx context.Context, base *kb.Base, list []*assembly.Assembly) (results []*analysis.Result, first []int, err error) {
+	results = make([]*analysis.Result, len(list))
+	first = alike(len(list), func(i int) description { return describe(list[i]) })
+	err = each(len(list), func(i int) error {
+		if first[i] != i {
+			return nil
+		}
+		var err error
+		results[i], err = analysis.Run(ctx, base, list[i])
+		return err
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	for i, at := range first {
+		if at != i {
+			results[i] = results[at].On(base, list[i])
+		}
+	}
+	return results, first, nil
 }
 
 // judged adds findings with what turns them, what the code tables say, and the

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 
+	"relath/advisor/analysis"
 	"relath/advisor/assembly"
 	"relath/advisor/report"
 	"relath/advisor/rule"
@@ -31,12 +32,7 @@ func Chosen(ctx context.Context, t rule.Tester, h *assembly.Resolved, c Choice) 
 	if err != nil {
 		return nil, nil, err
 	}
-	plans := make([]report.Plan, len(h.Assemblies))
-	err = each(len(plans), func(i int) error {
-		var err error
-		plans[i], err = c.plan(ctx, t, h.Assemblies[i], ids[i])
-		return err
-	})
+	plans, err := c.plans(ctx, t, h, ids)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -48,30 +44,72 @@ func Chosen(ctx context.Context, t rule.Tester, h *assembly.Resolved, c Choice) 
 	return plans, after, err
 }
 
+// plans makes the plan of each assembly. Those that are built alike and are to have
+// the same plan share it.
+func (c *Choice) plans(ctx context.Context, t rule.Tester, h *assembly.Resolved, ids [][]string) ([]report.Plan, error) {
+	before, _, err := computed(ctx, t.Base, h.Assemblies)
+	if err != nil {
+		return nil, err
+	}
+	type wanted struct {
+		description
+		free bool
+		ids  string
+	}
+	first := alike(len(ids), func(i int) wanted {
+		return wanted{describe(h.Assemblies[i]), c.free(h.Assemblies[i]), strings.Join(ids[i], " ")}
+	})
+	plans := make([]report.Plan, len(ids))
+	err = each(len(plans), func(i int) error {
+		if first[i] != i {
+			return nil
+		}
+		var err error
+		plans[i], err = c.plan(ctx, t, before[i], ids[i])
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return plans, each(len(plans), func(i int) error {
+		var err error
+		switch at := first[i]; {
+		case at == i:
+		case inTurn(&plans[at]):
+			plans[i], err = onAlike(t, &plans[at], before[i])
+		default:
+			plans[i], err = c.plan(ctx, t, before[i], ids[i])
+		}
+		return err
+	})
+}
+
+// free says whether an assembly without a plan of its own may get one.
+func (c *Choice) free(a *assembly.Assembly) bool { return c.Assembly == "" || a.Name == c.Assembly }
+
 // plan makes the plan of one assembly.
-func (c *Choice) plan(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string) (report.Plan, error) {
-	free := c.Assembly == "" || a.Name == c.Assembly
+func (c *Choice) plan(ctx context.Context, t rule.Tester, before *analysis.Result, ids []string) (report.Plan, error) {
 	switch {
 	case len(ids) > 0:
-		return Plan(ctx, t, a, ids)
-	case !free || !c.Best && c.Prefer == "":
-		return Plan(ctx, t, a, []string{AsDescribed})
+		return planOf(ctx, t, before, ids)
+	case !c.free(before.Assembly) || !c.Best && c.Prefer == "":
+		return planOf(ctx, t, before, []string{AsDescribed})
 	case c.Prefer == "":
-		return Plan(ctx, t, a, nil)
+		return planOf(ctx, t, before, nil)
 	}
-	id, err := preferred(ctx, t, a, c.Prefer)
+	id, err := preferred(ctx, t, before, c.Prefer)
 	if err != nil {
 		return report.Plan{}, err
 	}
 	if id == "" {
 		id = AsDescribed
 	}
-	return Plan(ctx, t, a, []string{id})
+	return planOf(ctx, t, before, []string{id})
 }
 
 // preferred gives the id of the plan that is best at a goal, or nothing.
-func preferred(ctx context.Context, t rule.Tester, a *assembly.Assembly, goal swap.Goal) (string, error) {
-	advice, err := swap.Propose(ctx, t, a, swap.Options{})
+func preferred(ctx context.Context, t rule.Tester, before *analysis.Result, goal swap.Goal) (string, error) {
+	advice, err := swap.Propose(ctx, t, before.Assembly, swap.Options{Before: before})
 	if err != nil {
 		return "", err
 	}

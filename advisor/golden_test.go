@@ -236,7 +236,11 @@ func TestPlanRoundTrip(t *testing.T) {
 	if len(plan.Steps) != 1 {
 		t.Fatalf("%d steps", len(plan.Steps))
 	}
-	changed, err := advisor.Load(b, "plan.yaml", []byte(plan.File))
+	text, err := plan.File()
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed, err := advisor.Load(b, "plan.yaml", text)
 	if err != nil {
 		t.Fatal(err)
 	}

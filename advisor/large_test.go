@@ -3,6 +3,7 @@ package advisor_test
 import (
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -125,6 +126,22 @@ func BenchmarkSpecForty(b *testing.B) {
 				b.Fatal(err)
 			}
 			(report.Maker{Base: known}).Spec(s)
+		}
+	})
+}
+
+// BenchmarkSpecPDFForty is what spec does without a flag: swaps searched for every
+// assembly, and the papers as PDF.
+func BenchmarkSpecPDFForty(b *testing.B) {
+	eachLarge(b, func(b *testing.B, known *kb.Base, h *assembly.Resolved) {
+		for b.Loop() {
+			s, err := advisor.Spec(context.Background(), rule.Tester{Base: known}, h, advisor.Choice{Best: true}, advisor.Wishes{})
+			if err != nil {
+				b.Fatal(err)
+			}
+			if err := (report.Maker{Base: known}).Spec(s).PDF(io.Discard, report.Letter); err != nil {
+				b.Fatal(err)
+			}
 		}
 	})
 }

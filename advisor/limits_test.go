@@ -2,6 +2,7 @@ package advisor_test
 
 import (
 	"context"
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -247,20 +248,23 @@ func TestHolderForgets(t *testing.T) {
 			far = append(far, h)
 		}
 		holder := analysis.NewHolder(b, a)
-		var facts [3][]analysis.Facts
+		var said [3][]any // by run, as the next one writes over it
 		for i, held := range [][]analysis.Held{best, far, best} {
 			r, err := holder.Run(ctx, held, false)
 			if err != nil {
 				t.Fatal(err)
 			}
 			for _, v := range r.Variants {
-				facts[i] = append(facts[i], v.Facts)
+				said[i] = append(said[i], maps.Clone(v.Facts))
+				for _, l := range v.Layers {
+					said[i] = append(said[i], maps.Clone(l.Facts), l.Dew)
+				}
 			}
 		}
-		if reflect.DeepEqual(facts[0], facts[1]) {
+		if reflect.DeepEqual(said[0], said[1]) {
 			t.Errorf("%s: bounds move nothing", a.Name)
 		}
-		if !reflect.DeepEqual(facts[0], facts[2]) {
+		if !reflect.DeepEqual(said[0], said[2]) {
 			t.Errorf("%s: the third run differs from the first", a.Name)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"relath/advisor/analysis"
 	"relath/advisor/assembly"
 	"relath/advisor/report"
 	"relath/advisor/rule"
@@ -19,13 +20,18 @@ const AsDescribed = "as-described"
 // it takes the first proposal that clears a finding and is not blocked, or the
 // assembly as described where there is none.
 func Plan(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string) (report.Plan, error) {
-	before, err := Analyze(ctx, t, []*assembly.Assembly{a})
+	before, err := analysis.Run(ctx, t.Base, a)
 	if err != nil {
 		return report.Plan{}, err
 	}
-	plan := report.Plan{Before: before[0].Result, After: before[0].Result}
+	return planOf(ctx, t, before, ids)
+}
+
+// planOf is Plan for an assembly that was analyzed.
+func planOf(ctx context.Context, t rule.Tester, before *analysis.Result, ids []string) (report.Plan, error) {
+	plan := report.Plan{Before: before, After: before}
 	if !slices.Equal(ids, []string{AsDescribed}) {
-		if err := steps(ctx, t, a, ids, &plan); err != nil {
+		if err := steps(ctx, t, ids, &plan); err != nil {
 			return report.Plan{}, err
 		}
 	}
@@ -34,49 +40,45 @@ func Plan(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string
 	for _, s := range plan.Steps {
 		plan.Cautions = rule.JoinCautions(plan.Cautions, s.Cautions)
 	}
-	text, err := assembly.Write(plan.After.Assembly.House.House)
-	plan.File = string(text)
-	return plan, err
+	return plan, nil
 }
 
 // steps finds the swaps of a plan.
-func steps(ctx context.Context, t rule.Tester, a *assembly.Assembly, ids []string, plan *report.Plan) error {
+func steps(ctx context.Context, t rule.Tester, ids []string, plan *report.Plan) error {
 	if len(swap.PlanSteps(ids)) > len(ids) {
-		return joined(ctx, t, a, ids, plan)
+		return joined(ctx, t, plan.Before.Assembly, ids, plan)
 	}
 	if len(ids) == 0 {
-		return firstStep(ctx, t, a, plan)
+		return firstStep(ctx, t, plan)
 	}
 	for _, id := range ids {
-		advice, err := swap.Propose(ctx, t, a, swap.Options{Only: []string{id}})
+		now := plan.After
+		advice, err := swap.Propose(ctx, t, now.Assembly, swap.Options{Only: []string{id}, Before: now})
 		if err != nil {
 			return err
 		}
 		step := find(advice, id)
 		if step == nil {
-			return unknownPlan(ctx, t, a, id)
+			return unknownPlan(ctx, t, now.Assembly, id)
 		}
-		plan.Steps, plan.After, a = append(plan.Steps, step), step.After, step.After.Assembly
+		plan.Steps, plan.After = append(plan.Steps, step), step.After
 	}
 	return nil
 }
 
 // firstStep takes the first proposal that clears a finding and is not blocked, if
 // there is one.
-func firstStep(ctx context.Context, t rule.Tester, a *assembly.Assembly, plan *report.Plan) error {
-	advice, err := swap.Propose(ctx, t, a, swap.Options{})
+func firstStep(ctx context.Context, t rule.Tester, plan *report.Plan) error {
+	found, err := swap.First(ctx, t, plan.Before)
 	if err != nil {
 		return err
 	}
-	plan.Leave, plan.Others = advice.Leave, proposalIDs(advice)
-	for i := range advice.Proposals {
-		if p := &advice.Proposals[i]; p.Standing != swap.Blocked && len(p.Resolved) > 0 {
-			plan.Steps, plan.After = []*swap.Proposal{p}, p.After
-			plan.Others = slices.DeleteFunc(plan.Others, func(id string) bool { return id == p.ID })
-			return nil
-		}
+	plan.Leave = found.Leave
+	plan.Others = slices.DeleteFunc(found.IDs, func(id string) bool { return id == found.First })
+	if found.First == "" {
+		return nil
 	}
-	return nil
+	return steps(ctx, t, []string{found.First}, plan)
 }
 
 // unknownPlan says which plans there are, and why the one that was asked for is

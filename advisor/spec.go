@@ -3,6 +3,7 @@ package advisor
 import (
 	"context"
 	"slices"
+	"strings"
 	"time"
 
 	"relath/advisor/assembly"
@@ -10,7 +11,6 @@ import (
 	"relath/advisor/rule"
 	"relath/advisor/swap"
 	"relath/advisor/takeoff"
-	"relath/kb/strict"
 )
 
 // Wishes say what goes on the papers of a house beside its plans.
@@ -74,49 +74,35 @@ func specFinishes(t rule.Tester, h, after *assembly.Resolved, c Choice) ([]repor
 }
 
 // limits finds the limits of what is bought for each assembly. Assemblies that
-// are built alike share them.
+// are built alike, before and after, and of which the same is bought share them.
 func limits(ctx context.Context, t rule.Tester, s *report.Spec) error {
 	bought := make(map[[2]string]bool)
 	for i := range s.Takeoff.Lines {
 		l := &s.Takeoff.Lines[i]
 		bought[[2]string{l.Where.Assembly, l.Where.Layer}] = true
 	}
-	first := make(map[string]int)
-	for i := range s.Plans {
-		if key := builtAs(&s.Plans[i]); first[key] == 0 {
-			first[key] = i + 1
+	first := alike(len(s.Plans), func(i int) [3]string {
+		before, after := s.Plans[i].Before.Assembly, s.Plans[i].After.Assembly
+		var layers []string
+		for _, name := range layerNames([]*assembly.Assembly{after}) {
+			if bought[[2]string{after.Name, name}] {
+				layers = append(layers, name)
+			}
 		}
-	}
+		return [3]string{describe(before).text, describe(after).text, strings.Join(layers, "\n")}
+	})
 	err := each(len(s.Plans), func(i int) error {
-		p := &s.Plans[i]
-		if first[builtAs(p)] != i+1 {
+		if first[i] != i {
 			return nil
 		}
+		p := &s.Plans[i]
 		a := p.After.Assembly
 		var err error
 		p.Limits, err = swap.Limits(ctx, t, a, func(part *assembly.Part) bool { return bought[[2]string{a.Name, part.Name}] })
 		return err
 	})
-	for i := range s.Plans {
-		if at := first[builtAs(&s.Plans[i])] - 1; at != i {
-			s.Plans[i].Limits = s.Plans[at].Limits
-		}
+	for i, at := range first {
+		s.Plans[i].Limits = s.Plans[at].Limits
 	}
 	return err
-}
-
-// builtAs gives the description of an assembly before and after, without its name
-// and size: what is alike has the same.
-func builtAs(p *report.Plan) string {
-	text := ""
-	for _, a := range []*assembly.Assembly{p.Before.Assembly, p.After.Assembly} {
-		d := *a.Described
-		d.Name, d.Area, d.Openings, d.Note = strict.Text{}, strict.Text{}, strict.Text{}, ""
-		data, err := assembly.Write(&assembly.House{Assemblies: []assembly.Described{d}})
-		if err != nil {
-			return a.Name // not alike to any
-		}
-		text += string(data)
-	}
-	return text
 }

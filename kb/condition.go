@@ -96,3 +96,44 @@ func readFlag(v *strict.Value, report strict.Report) string {
 	report(v.Pos, "yes or no is needed here", testHint)
 	return ""
 }
+
+// Conditions visits every condition of the base.
+func (b *Base) Conditions(visit func(*Condition)) {
+	var each func(list []Condition)
+	each = func(list []Condition) {
+		for i := range list {
+			visit(&list[i])
+			each(list[i].Nested)
+		}
+	}
+	for _, r := range b.Rules {
+		each(r.When)
+	}
+	for _, c := range b.Cautions {
+		each(c.When)
+	}
+	for _, t := range b.Tables {
+		each(t.Applies)
+		for _, rows := range [][]Row{t.Except, t.Accept} {
+			for i := range rows {
+				each(rows[i].When)
+			}
+		}
+	}
+	for _, r := range b.Recipes {
+		for _, layer := range r.Replaces {
+			each(layer)
+		}
+		each(r.After)
+		each(r.Fits)
+		for _, u := range r.Unfit {
+			each(u.When)
+		}
+		for _, n := range r.Needs {
+			each(n.When)
+		}
+		for _, s := range r.Beside {
+			each(s.When)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package kb
 
 import (
 	"math"
+	"slices"
 
 	"relath/kb/quantity"
 )
@@ -58,6 +59,11 @@ var conversions = []conversion{
 	{"thermal-resistance", "conductivity", "stated thickness / thermal resistance", true, false, true, func(x, _, d0 float64) float64 { return d0 / x }},
 	{"area-density", "area-density", "mass per area × thickness / stated thickness", true, true, true, func(x, d, d0 float64) float64 { return x * d / d0 }},
 	{"density", "area-density", "density × thickness", true, true, false, func(x, d, _ float64) float64 { return x * d }},
+}
+
+// convertible says whether a property follows from another one.
+func convertible(property string) bool {
+	return slices.ContainsFunc(conversions, func(k conversion) bool { return k.to == property })
 }
 
 // convert turns a value into the property of the question; false where that

@@ -169,9 +169,10 @@ func (v *Value) doubtful() bool { return v.Doubt == "high" }
 // conversion.
 func (q question) candidates(values []Value, choices []Choice) []candidate {
 	var all []candidate
+	converts := convertible(q.property)
 	for i := range values {
 		v := &values[i]
-		if v.Withdrawn != "" {
+		if v.Withdrawn != "" || v.Property != q.property && !converts {
 			continue
 		}
 		distance, ok := q.methodDistance(v)

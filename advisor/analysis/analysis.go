@@ -67,6 +67,7 @@ type Variant struct {
 	Of     *assembly.Variant
 	Facts  Facts
 	Layers []LayerFacts // in the order of the parts
+	Covers []Cover      // of the duties that the assembly must have
 	Levels []Level      // against ground, from the top; nil above grade
 	Detail Detail       // of the first variant only
 

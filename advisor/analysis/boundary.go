@@ -166,11 +166,24 @@ func (m *model) monthsOf(temperature, vapor []float64, p places) [12]steady.Mont
 
 // monthsAt gives the months above grade with the rooms at their places.
 func (m *model) monthsAt(p places) [12]steady.Month {
-	if p.shift == nil && p.air == best || !m.ambient {
+	if !m.ambient || !m.airMoves(p) {
 		return m.months
 	}
 	place := m.of.House.Place
 	return m.monthsOf(Series(place, "temperature"), Series(place, "vapor-pressure"), p)
+}
+
+// airMoves says whether the air of the rooms is elsewhere than at its best values.
+func (m *model) airMoves(p places) bool {
+	if p.shift == nil {
+		return p.air != best
+	}
+	for _, air := range []*airOf{&m.rooms.heating, &m.rooms.cooling} {
+		if p.ofHeat(air.temperatureVar) != best || p.ofHeat(air.humidityVar) != best {
+			return true
+		}
+	}
+	return false
 }
 
 // below makes the sections against ground: a basement wall above grade, at

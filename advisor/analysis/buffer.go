@@ -57,16 +57,16 @@ func (m *model) buffer() Estimate {
 // humidity, and the moisture effusivity in kg/(m²·Pa·√s), 0 where sorption or
 // permeability are not known.
 func (m *model) bareBuffer(layer string, of *kb.Material, depth float64) (value quantity.Range, effusivity float64, inputs []Input, lacks string) {
-	content, stored, stores := storage(layer, of)
-	density, weighs := of.Density()
-	permeance, opens := readPermeance(askMaterial(of, depth))
+	content, stored, stores := storage(m.read, layer, of)
+	density, weighs := m.read.Density(of)
+	permeance, opens := readPermeance(askMaterial(m.read, of, depth))
 	if stores && weighs && opens && depth > 0 {
 		slope := density.Best * (content(bufferHigh) - content(bufferLow)) / (bufferHigh - bufferLow)
 		effusivity = math.Sqrt(permeance.curve.at(middle).Best * depth * max(0, slope) / moistair.SaturationPressure(bufferTemperature))
-		inputs = append(stored, note(layer, of, "density")...)
+		inputs = append(stored, note(m.read, layer, of, "density")...)
 		inputs = append(inputs, Input{Layer: layer, Material: of.ID, Property: "permeance", Value: permeance.values[0]})
 	}
-	if w, ok := of.Working("buffer-value", kb.AnyMethod, 0); ok {
+	if w, ok := m.read.Working(of, "buffer-value", kb.AnyMethod, 0); ok {
 		return w.SI, effusivity, append([]Input{{Layer: layer, Material: of.ID, Property: "buffer-value", Value: w.Value}}, inputs...), ""
 	}
 	if effusivity == 0 {

@@ -24,7 +24,7 @@ type Coated struct {
 
 // Coat gives the vapor side of a solid layer with its coats.
 func Coat(base *kb.Base, p *assembly.Part) Coated {
-	m := &model{base: base}
+	m := &model{room: newRoom(), base: base}
 	s, g := m.stackOf(p.Name, p.Material, p.Depth, p.Sealed, p.CoatsOut, p.CoatsIn)
 	c := Coated{System: g.system, Covered: g.covered, Inputs: g.inputs, Missing: g.lacks}
 	for _, in := range g.cups {

@@ -90,7 +90,7 @@ func TestCoatsNeverOpen(t *testing.T) {
 			if coating.Form != kb.Coat {
 				continue
 			}
-			if _, ok := readPermeance(askMaterial(coating, 0)); !ok {
+			if _, ok := readPermeance(askMaterial(nil, coating, 0)); !ok {
 				continue
 			}
 			p := &assembly.Part{Name: "layer", Material: m, Depth: m.Thickness.UsualSI, CoatsOut: []*kb.Material{base.Material("oil-paint")}}
@@ -117,7 +117,7 @@ func TestFacesAddUp(t *testing.T) {
 	base := loadBase(t)
 	p := latex(base, 2)
 	p.CoatsOut = []*kb.Material{base.Material("oil-paint")}
-	oil, ok := readPermeance(askMaterial(p.CoatsOut[0], 0))
+	oil, ok := readPermeance(askMaterial(nil, p.CoatsOut[0], 0))
 	if !ok {
 		t.Fatal("oil paint has no permeance")
 	}

@@ -58,16 +58,6 @@ func (m *model) flatten(at func(element int) places) *steady.Input {
 	return in
 }
 
-// frozen copies the input that was compiled last.
-func (m *model) frozen() *steady.Input {
-	in := m.input
-	in.Layers = append([]steady.Layer(nil), in.Layers...)
-	for i := range in.Layers {
-		in.Layers[i].Permeance = append(steady.Curve(nil), in.Layers[i].Permeance...)
-	}
-	return &in
-}
-
 // conduction gives the thermal model with the heat variables at their places.
 func (m *model) conduction(p places, inside, outside float64) steady.Conduction {
 	c := steady.Conduction{Inside: inside, Outside: outside}

@@ -8,14 +8,13 @@ import (
 	"relath/kb/quantity"
 )
 
-// compose sums what the layers hold: thickness, weight, glue, food, storage,
-// and the nominal insulation by place.
+// compose sums what the layers hold: thickness, weight, glue, food and storage.
 func (m *model) compose(f Facts) {
 	var thickness float64
 	weight, glue, stored := estimateSum{}, estimateSum{}, estimateSum{}
 	for _, p := range m.variant.Layers {
 		thickness += p.Depth
-		for _, share := range massesOf(p) {
+		for _, share := range massesOf(m.read, p) {
 			weight.weigh(p.Name, share)
 			glue.glue(p.Name, share)
 			stored.store(p.Name, share)
@@ -27,7 +26,6 @@ func (m *model) compose(f Facts) {
 	f["glue-share"] = m.shareOf(f["adhesive-mass"], f["weight"])
 	f["vapor-storage"] = m.sum(&stored)
 	f["moisture-buffer"] = m.buffer()
-	m.insulation(f)
 	m.food(f)
 }
 
@@ -73,8 +71,8 @@ func (m *model) sum(s *estimateSum) Estimate {
 }
 
 // note gives the input of a property of a material, when there is one.
-func note(layer string, of *kb.Material, property string) []Input {
-	w, ok := of.Working(property, kb.AnyMethod, 0)
+func note(read *kb.Reader, layer string, of *kb.Material, property string) []Input {
+	w, ok := read.Working(of, property, kb.AnyMethod, 0)
 	if !ok {
 		return nil
 	}
@@ -84,9 +82,9 @@ func note(layer string, of *kb.Material, property string) []Input {
 // inputs gives the value behind a share of the mass.
 func (s *mass) inputs(layer string) []Input {
 	if s.material.Form == kb.Sheet || s.material.Form == kb.Coat {
-		return note(layer, s.material, "area-density")
+		return note(s.read, layer, s.material, "area-density")
 	}
-	return note(layer, s.material, "density")
+	return note(s.read, layer, s.material, "density")
 }
 
 // weigh adds a share of the mass.
@@ -101,7 +99,7 @@ func (s *estimateSum) weigh(layer string, share mass) {
 // glue adds the adhesive in a share of the mass.
 func (s *estimateSum) glue(layer string, share mass) {
 	amount, known := glueOf(share)
-	inputs := note(layer, share.material, "adhesive-share")
+	inputs := note(share.read, layer, share.material, "adhesive-share")
 	switch {
 	case !known:
 		s.lack(fmt.Sprintf("glue of %s (%s)", layer, share.material.Name))
@@ -114,7 +112,7 @@ func (s *estimateSum) glue(layer string, share mass) {
 
 // glueOf is the mass of adhesive in a share of the mass.
 func glueOf(s mass) (amount quantity.Range, known bool) {
-	w, ok := s.material.Working("adhesive-share", kb.AnyMethod, 0)
+	w, ok := s.read.Working(s.material, "adhesive-share", kb.AnyMethod, 0)
 	switch {
 	case !ok:
 		return amount, strings.HasPrefix(s.material.Composition.Adhesive, "none")
@@ -142,7 +140,7 @@ func (s *estimateSum) store(layer string, share mass) {
 
 // storedIn is the water that a share takes up between the two humidities.
 func storedIn(layer string, share mass) (water quantity.Range, inputs []Input, ok bool) {
-	content, inputs, ok := storage(layer, share.material)
+	content, inputs, ok := storage(share.read, layer, share.material)
 	if !ok || !share.known {
 		return water, nil, false
 	}
@@ -152,17 +150,17 @@ func storedIn(layer string, share mass) (water quantity.Range, inputs []Input, o
 // storage gives the moisture content by mass of a material over humidity: by its
 // sorption curve, else by the two-point form w = w_f·(b−1)·φ/(b−φ) through its
 // moisture at 80 % and its free saturation (Künzel 1995, recalled).
-func storage(layer string, of *kb.Material) (content func(rh float64) float64, inputs []Input, ok bool) {
-	if w, ok := of.Working("sorption", kb.AsCurve, 0); ok {
-		return func(rh float64) float64 { return w.At(rh).Best }, note(layer, of, "sorption"), true
+func storage(read *kb.Reader, layer string, of *kb.Material) (content func(rh float64) float64, inputs []Input, ok bool) {
+	if w, ok := read.Working(of, "sorption", kb.AsCurve, 0); ok {
+		return func(rh float64) float64 { return w.At(rh).Best }, note(read, layer, of, "sorption"), true
 	}
-	at80, hasContent := of.Working("moisture-content-80", kb.AnyMethod, 0)
-	free, hasFree := of.Working("free-saturation", kb.AnyMethod, 0)
-	density, hasDensity := of.Density()
+	at80, hasContent := read.Working(of, "moisture-content-80", kb.AnyMethod, 0)
+	free, hasFree := read.Working(of, "free-saturation", kb.AnyMethod, 0)
+	density, hasDensity := read.Density(of)
 	if !hasContent || !hasFree || !hasDensity {
 		return nil, nil, false
 	}
-	inputs = append(note(layer, of, "moisture-content-80"), note(layer, of, "free-saturation")...)
+	inputs = append(note(read, layer, of, "moisture-content-80"), note(read, layer, of, "free-saturation")...)
 	return twoPoint(at80.SI.Best/density.Best, free.SI.Best/density.Best), inputs, true
 }
 

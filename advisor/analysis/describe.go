@@ -28,8 +28,8 @@ func flag(v bool) Estimate { return Estimate{Known: true, Flag: v} }
 
 func measured(r quantity.Range) Estimate { return Estimate{Known: true, Range: r} }
 
-// describe states what the description says about the assembly.
-func (m *model) describe(f Facts) {
+// describeWhole states what the description says about the assembly.
+func (m *model) describeWhole(f Facts) {
 	a, h := m.of, m.of.House
 	f["kind"] = word(string(a.Kind))
 	f["outer-side"] = word(string(a.Between[0]))

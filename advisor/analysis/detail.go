@@ -21,8 +21,7 @@ func (m *model) detail(out *Variant, ends []corner) error {
 		}
 	}
 	out.Detail.Ways = m.ways()
-	m.compile(bestCase)
-	out.Detail.Input = m.frozen()
+	out.Detail.Input = m.compile(bestCase).Clone()
 	return m.year(&out.Detail, out.Detail.Input)
 }
 

@@ -17,9 +17,10 @@ type Cover struct {
 }
 
 // duties states which required duties are not covered and which depend.
-func (m *model) duties(f Facts) {
+func (m *model) duties(out *Variant) {
+	out.Covers = Covers(m.base, m.of, m.variant)
 	var missing, open []string
-	for _, c := range Covers(m.base, m.of, m.variant) {
+	for _, c := range out.Covers {
 		switch c.Verdict {
 		case kb.No:
 			missing = append(missing, c.Duty)
@@ -27,7 +28,7 @@ func (m *model) duties(f Facts) {
 			open = append(open, c.Duty)
 		}
 	}
-	f["duties-missing"], f["duties-open"] = word(missing...), word(open...)
+	out.Facts["duties-missing"], out.Facts["duties-open"] = word(missing...), word(open...)
 }
 
 // Covers says for every duty that the assembly must have who takes it.
@@ -123,9 +124,10 @@ func takes(d *kb.Duty, v *assembly.Variant, i int) kb.Verdict {
 	}
 	verdict := kb.No
 	for _, m := range slices.Concat(materialsOf(p), p.CoatsIn, p.CoatsOut) {
-		for _, o := range offered(m, p.Depth) {
+		for k := range m.Duties {
+			o := &m.Duties[k]
 			switch {
-			case o.Duty != d.ID:
+			case o.Duty != d.ID || !offered(o, p.Depth):
 			case o.Verdict != string(kb.Depends):
 				return kb.Yes
 			default:

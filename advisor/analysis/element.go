@@ -1,6 +1,8 @@
 package analysis
 
 import (
+	"slices"
+
 	"relath/advisor/steady"
 	"relath/kb/quantity"
 )
@@ -24,6 +26,24 @@ type element struct {
 
 // heatAt gives the thermal resistance in m²·K/W.
 func (e *element) heatAt(p places) float64 { return pick(e.heat, p.ofHeat(e.heatVar)) }
+
+// alike gives for the tight end, the best value and the open end the first of them
+// at which the element has the same permeance and the same exchange of air.
+func (e *element) alike() [3]byte {
+	var first [3]byte
+	var curves [3]steady.Curve
+	for i := range first {
+		at := position(i - 1)
+		curves[i], first[i] = e.vapor.fill(nil, places{vapor: at}), byte(i)
+		for k := range i {
+			if slices.Equal(curves[i], curves[k]) && pick(e.vent, at) == pick(e.vent, position(k-1)) {
+				first[i] = byte(k)
+				break
+			}
+		}
+	}
+	return first
+}
 
 // film is one vapor resistance: permeances in kg/(s·m²·Pa) at the stops of its
 // stack.

@@ -119,7 +119,7 @@ func TestCornersBracket(t *testing.T) {
 // synthetic climate, with every vapor resistance but that of the insulation
 // known by a factor of two.
 func uncertainWall() *model {
-	m := &model{of: &assembly.Assembly{Kind: "wall", Between: [2]assembly.Side{"outdoors", "room"}}, ambient: true}
+	m := &model{of: &assembly.Assembly{Kind: "wall", Between: [2]assembly.Side{"outdoors", "room"}}, ambient: true, room: newRoom()}
 	for i, l := range []struct{ r, sd, factor float64 }{{0.10, 0.2, 2}, {0.09, 2.0, 2}, {3.5, 0.14, 1}, {0.06, 0.5, 2}} {
 		p := kb.StillAirPermeability / l.sd
 		r := reading{curve: constant(quantity.Range{Low: p / l.factor, Best: p, High: p * l.factor})}

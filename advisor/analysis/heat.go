@@ -11,11 +11,11 @@ import (
 
 // heatOf gives the thermal resistance of a material of a thickness [m²·K/W],
 // with its inputs, the preferred first. Sheets and coats have none.
-func heatOf(m *kb.Material, depth float64, layer string) (r quantity.Range, inputs []Input, lacks string) {
+func heatOf(read *kb.Reader, m *kb.Material, depth float64, layer string) (r quantity.Range, inputs []Input, lacks string) {
 	if m.Form == kb.Sheet || m.Form == kb.Coat {
 		return quantity.Range{}, nil, ""
 	}
-	w, ok := m.Working("thermal-resistance", kb.AnyMethod, depth)
+	w, ok := read.Working(m, "thermal-resistance", kb.AnyMethod, depth)
 	if !ok {
 		return quantity.Range{}, nil, fmt.Sprintf("thermal conductivity of %s (%s)", layer, m.Name)
 	}

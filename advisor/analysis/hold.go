@@ -32,43 +32,75 @@ func AsBest(layer, fill int) Held {
 // What does not change is made ready once. Its runs follow one another: two at
 // a time would share their room.
 type Holder struct {
+	base   *kb.Base
 	of     *assembly.Assembly
-	models []*model // by variant, without anything held
+	room   *room
+	models []*model   // by variant, without anything held
+	out    []*Variant // by variant, with the facts that stay
 }
 
 // NewHolder makes an assembly ready.
 func NewHolder(base *kb.Base, a *assembly.Assembly) *Holder {
-	h := &Holder{of: a}
-	for _, v := range a.Variants {
-		h.models = append(h.models, newModel(base, a, v))
-	}
+	h := &Holder{base: base, of: a, room: newRoom()}
+	h.room.asked = askedOf(base)
 	return h
 }
 
+// BracketDrying makes runs state the range of what dries, which they otherwise do
+// only where some condition of the base asks for it.
+func (h *Holder) BracketDrying() { h.room.asked.drying = true }
+
 // Run states all facts with their ranges and leaves out what moves them:
-// drivers, marks and what a report draws. A rough run looks at fewer corners:
-// its ranges are never wider, so that what fails in it fails. Errors are those
-// of [Run].
+// drivers, marks and what a report draws. What no condition of the base asks for is
+// not bracketed. The result is valid until the next run. A rough run looks at fewer
+// corners: its ranges are never wider, so that what fails in it fails. Errors are
+// those of [Run].
 func (h *Holder) Run(ctx context.Context, held []Held, rough bool) (*Result, error) {
-	r := &Result{Assembly: h.of}
-	for _, ready := range h.models {
-		if err := ctx.Err(); err != nil {
+	return h.run(ctx, held, rough, 0)
+}
+
+// First is Run for the first of the ways in which the assembly may be built, with
+// nothing held.
+func (h *Holder) First(ctx context.Context) (*Result, error) {
+	if err := h.figures(ctx, 0, nil, false); err != nil {
+		return nil, err
+	}
+	return &Result{Assembly: h.of, Variants: h.out[:1]}, nil
+}
+
+// Rest completes what First gave by all other ways.
+func (h *Holder) Rest(ctx context.Context) (*Result, error) { return h.run(ctx, nil, false, 1) }
+
+// run states the facts of all variants from one on.
+func (h *Holder) run(ctx context.Context, held []Held, rough bool, from int) (*Result, error) {
+	for i := from; i < len(h.of.Variants); i++ {
+		if err := h.figures(ctx, i, held, rough); err != nil {
 			return nil, err
 		}
-		m := *ready
-		m.elements, m.variables = slices.Clone(ready.elements), slices.Clone(ready.variables)
-		for i := range held {
-			m.restrict(&held[i])
-		}
-		m.plain, m.rough = true, rough
-		out, err := m.analyze(nil)
-		if err != nil {
-			return nil, fmt.Errorf("assembly %q: %w", h.of.Name, err)
-		}
-		ready.workspace = m.workspace
-		r.Variants = append(r.Variants, out)
 	}
-	return r, nil
+	return &Result{Assembly: h.of, Variants: h.out}, nil
+}
+
+// figures states the facts of one variant. The variants before it are ready.
+func (h *Holder) figures(ctx context.Context, variant int, held []Held, rough bool) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if variant == len(h.models) {
+		m := h.room.model(h.base, h.of, h.of.Variants[variant])
+		h.models, h.out = append(h.models, m), append(h.out, m.describe())
+	}
+	ready := h.models[variant]
+	m := *ready
+	m.elements, m.variables = slices.Clone(ready.elements), slices.Clone(ready.variables)
+	for i := range held {
+		m.restrict(&held[i])
+	}
+	m.rough = rough
+	if err := m.figures(h.out[variant], nil); err != nil {
+		return fmt.Errorf("assembly %q: %w", h.of.Name, err)
+	}
+	return nil
 }
 
 // restrict replaces the vapor side and the thermal resistance of an element.

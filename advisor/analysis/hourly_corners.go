@@ -66,11 +66,11 @@ func (h *hourlyModel) mixedCorner(ends []corner) (hourlyCorner, error) {
 	if len(h.elements) < 2 {
 		return hourlyCorner{name: "all layers open", at: ends[2]}, nil
 	}
-	outside, err := h.evaluate(h.compile(ends[3]), nil)
+	outside, err := h.evaluate(h.compile(ends[3]), nil, true)
 	if err != nil {
 		return hourlyCorner{}, err
 	}
-	inside, err := h.evaluate(h.compile(ends[4]), nil)
+	inside, err := h.evaluate(h.compile(ends[4]), nil, true)
 	if err != nil {
 		return hourlyCorner{}, err
 	}

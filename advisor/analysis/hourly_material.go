@@ -94,7 +94,7 @@ func (s *source) borrow(property, words string) (kb.Working, bool) {
 // conductivity is that of the layer as the heat side has it: thickness over
 // resistance, which holds the air of laps and laths too.
 func (s *source) conductivity(depth float64) float64 {
-	r, inputs, lacks := heatOf(s.of, depth, s.layer)
+	r, inputs, lacks := heatOf(nil, s.of, depth, s.layer)
 	if lacks != "" || r.Best <= 0 || depth <= 0 {
 		s.lack("thermal conductivity")
 		return 0
@@ -219,7 +219,7 @@ func (s *source) lack(words string) {
 // model: a measured curve as it is, and of two cup values the exponential that
 // has them as its means (package sorption).
 func hourlyPermeance(m *kb.Material, depth float64) (vaporCurve, []*kb.Value, bool) {
-	r, ok := readPermeance(askMaterial(m, depth))
+	r, ok := readPermeance(askMaterial(nil, m, depth))
 	if !ok {
 		return nil, nil, false
 	}

@@ -7,7 +7,7 @@ import (
 	"relath/kb/quantity"
 )
 
-// describeLayers states the facts of each layer that need no method.
+// describeLayers states the facts of each layer that need no figures.
 func (m *model) describeLayers(layers []LayerFacts) {
 	for i := range layers {
 		p, f := layers[i].Part, layers[i].Facts
@@ -29,7 +29,6 @@ func (m *model) describeLayers(layers []LayerFacts) {
 		m.describeFaces(i, f)
 		m.describeMold(i, f)
 		f["beside"] = word(m.beside(i)...)
-		m.describeVapor(i, f)
 	}
 }
 
@@ -58,7 +57,7 @@ func (m *model) describeMaterial(i int, f Facts) {
 	f["form"], f["terms"], f["offers"], f["breakdown"] = word(string(form)), word(terms...), word(offers...), word(breakdown...)
 	f["food"] = flag(food)
 	glue := estimateSum{}
-	for _, share := range massesOf(p) {
+	for _, share := range massesOf(m.read, p) {
 		glue.glue(p.Name, share)
 	}
 	f["layer-adhesive"] = m.sum(&glue)
@@ -67,23 +66,18 @@ func (m *model) describeMaterial(i int, f Facts) {
 // offersOf lists the duties a material offers at a thickness.
 func offersOf(m *kb.Material, depth float64) []string {
 	var list []string
-	for _, o := range offered(m, depth) {
-		list = append(list, o.Duty)
+	for i := range m.Duties {
+		if o := &m.Duties[i]; offered(o, depth) {
+			list = append(list, o.Duty)
+		}
 	}
 	return list
 }
 
-// offered lists the offers of a material that hold at a thickness in m, 0 for
-// any.
-func offered(m *kb.Material, depth float64) []kb.Offer {
+// offered says whether an offer holds at a thickness in m, 0 for any.
+func offered(o *kb.Offer, depth float64) bool {
 	const slack = 1e-4
-	var list []kb.Offer
-	for _, o := range m.Duties {
-		if depth == 0 || o.FromSI <= depth+slack {
-			list = append(list, o)
-		}
-	}
-	return list
+	return depth == 0 || o.FromSI <= depth+slack
 }
 
 // beside gives the terms of the layers on both sides of a layer.

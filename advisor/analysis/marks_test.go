@@ -23,7 +23,7 @@ func TestMarksFollowDrivers(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		m := &model{base: base}
+		m := &model{room: newRoom(), base: base}
 		for id, e := range r.Variants[0].Facts {
 			for _, d := range e.Drivers {
 				if m.markOf(d.Input).Rank() > e.Evidence.Rank() {

@@ -72,35 +72,36 @@ func isInsulation(m *kb.Material) bool {
 
 // mass is one share of the mass of a part per area.
 type mass struct {
+	read     *kb.Reader
 	material *kb.Material
 	amount   quantity.Range // kg/m²
 	known    bool
 }
 
 // massesOf lists the mass per area of what a part is made of, coats left out.
-func massesOf(p *assembly.Part) []mass {
+func massesOf(read *kb.Reader, p *assembly.Part) []mass {
 	if p.Cavity {
 		return nil
 	}
 	if !p.Framed {
-		return []mass{massOf(p.Material, p.Depth, 1)}
+		return []mass{massOf(read, p.Material, p.Depth, 1)}
 	}
 	var list []mass
 	for _, f := range p.Fills {
 		if f.Material != nil {
-			list = append(list, massOf(f.Material, f.Depth, 1-p.Fraction))
+			list = append(list, massOf(read, f.Material, f.Depth, 1-p.Fraction))
 		}
 	}
-	return append(list, massOf(p.Material, p.Depth, p.Fraction))
+	return append(list, massOf(read, p.Material, p.Depth, p.Fraction))
 }
 
 // massOf is density times depth times the share of the area; sheets carry
 // their own mass per area.
-func massOf(m *kb.Material, depth, share float64) mass {
+func massOf(read *kb.Reader, m *kb.Material, depth, share float64) mass {
 	if m.Form == kb.Sheet || m.Form == kb.Coat {
-		w, ok := m.Working("area-density", kb.AnyMethod, depth)
-		return mass{material: m, amount: w.SI.Scale(share), known: ok}
+		w, ok := read.Working(m, "area-density", kb.AnyMethod, depth)
+		return mass{read: read, material: m, amount: w.SI.Scale(share), known: ok}
 	}
-	density, ok := m.Density()
-	return mass{material: m, amount: density.Scale(depth * share), known: ok}
+	density, ok := read.Density(m)
+	return mass{read: read, material: m, amount: density.Scale(depth * share), known: ok}
 }

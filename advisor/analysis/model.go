@@ -9,6 +9,7 @@ import (
 
 // model is one variant made ready for the methods.
 type model struct {
+	*room
 	base      *kb.Base
 	of        *assembly.Assembly
 	variant   *assembly.Variant
@@ -24,13 +25,11 @@ type model struct {
 	sections  []section
 	months    [12]steady.Month // of the one section above grade
 	ambient   bool             // whether both sides have a climate
-	plain     bool             // ranges alone: what moves them is not looked for
 	rough     bool             // the first corners alone
 	air       position         // of the rooms, for what is compiled by corners
 	settled   bool             // every value is one number: there are no corners
 
-	workspace steady.Workspace
-	input     steady.Input // compiled last
+	input steady.Input // compiled last
 
 	planes                  []int     // of package steady, from which drying is judged
 	slowest                 int       // the one that dries slowest in the best case
@@ -38,6 +37,15 @@ type model struct {
 	wet                     [12][]int // planes where water lies at the end of a month, of the last evaluation
 	temperature, saturation []float64 // at the planes, kept while others are computed
 }
+
+// room is what models share that run one after the other.
+type room struct {
+	workspace *steady.Workspace
+	read      *kb.Reader
+	asked     *asked // not nil: ranges alone, as far as conditions ask; what moves them is not looked for
+}
+
+func newRoom() *room { return &room{workspace: new(steady.Workspace), read: kb.NewReader()} }
 
 // framing is the wood of a framed part.
 type framing struct {
@@ -50,7 +58,12 @@ type framing struct {
 
 // newModel gathers the elements of a variant.
 func newModel(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) *model {
-	m := &model{base: base, of: a, variant: v, framing: make(map[int]*framing)}
+	return newRoom().model(base, a, v)
+}
+
+// model makes a model that works in the room.
+func (r *room) model(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) *model {
+	m := &model{room: r, base: base, of: a, variant: v, framing: make(map[int]*framing)}
 	for i, p := range v.Layers {
 		switch {
 		case p.Cavity:
@@ -89,7 +102,7 @@ func (m *model) solid(i int, p *assembly.Part) element {
 
 // warm gives an element its thermal resistance.
 func (m *model) warm(e *element, of *kb.Material, depth float64, layer string) {
-	heat, inputs, lacks := heatOf(of, depth, layer)
+	heat, inputs, lacks := heatOf(m.read, of, depth, layer)
 	e.heat, e.heatVar = heat, -1
 	if lacks != "" {
 		m.heatless = append(m.heatless, lacks)
@@ -122,7 +135,7 @@ func (m *model) cover(e *element, layer string, of *kb.Material, depth float64, 
 
 // framed adds the fills of a framed part, one element each, and its framing.
 func (m *model) framed(i int, p *assembly.Part) {
-	wood, inputs, lacks := heatOf(p.Material, p.Depth, p.Name)
+	wood, inputs, lacks := heatOf(m.read, p.Material, p.Depth, p.Name)
 	if lacks != "" {
 		m.heatless = append(m.heatless, lacks)
 	}

@@ -21,6 +21,7 @@ func (m *model) moisture(out *Variant, marks *marks) error {
 	if err != nil {
 		return err
 	}
+	ends = m.distinct(ends)
 	if !m.settled {
 		if err := m.findSlowest(m.compile(bestCase)); err != nil {
 			return err
@@ -38,7 +39,7 @@ func (m *model) moisture(out *Variant, marks *marks) error {
 		return err
 	}
 	switch {
-	case m.plain:
+	case m.asked != nil:
 	case marks != nil:
 		err = s.borrow(marks)
 	default:
@@ -48,7 +49,7 @@ func (m *model) moisture(out *Variant, marks *marks) error {
 		return err
 	}
 	m.state(out, s.estimates, over)
-	if marks == nil && !m.plain {
+	if marks == nil && m.asked == nil {
 		return m.detail(out, ends)
 	}
 	return nil
@@ -111,6 +112,28 @@ func (m *model) corners() ([]corner, error) {
 	return list, nil
 }
 
+// distinct leaves out the corners behind the main ones that are the same as one
+// before: a mixed corner that is split beside a layer without a range.
+func (m *model) distinct(list []corner) []corner {
+	alike := make([][3]byte, len(m.elements))
+	for i := range m.elements {
+		alike[i] = m.elements[i].alike()
+	}
+	met := make(map[string]bool)
+	key := make([]byte, len(m.elements))
+	kept := list[:0]
+	for i, at := range list {
+		for k := range key {
+			key[k] = alike[k][int(at(k))+1]
+		}
+		if i < mainCorners || !met[string(key)] {
+			kept = append(kept, at)
+		}
+		met[string(key)] = true
+	}
+	return kept
+}
+
 // mixed puts the elements outside of a split at one end and the others at
 // another.
 func mixed(split int, outside, inside position) corner {
@@ -145,7 +168,7 @@ func (m *model) atCorners(ends []corner) ([]atCorner, error) {
 			of = ends[:min(len(ends), mainCorners)]
 		}
 		for _, at := range of {
-			c, err := m.atCorner(at)
+			c, err := m.atCorner(at, list)
 			if err != nil {
 				return nil, err
 			}
@@ -155,12 +178,23 @@ func (m *model) atCorners(ends []corner) ([]atCorner, error) {
 	return list, nil
 }
 
-// atCorner runs the methods at one corner.
-func (m *model) atCorner(at corner) (c atCorner, err error) {
+// atCorner runs the methods at one corner. What nobody asks for is taken from the
+// first one.
+func (m *model) atCorner(at corner, before []atCorner) (c atCorner, err error) {
 	c.parts = make([]float64, len(m.variant.Layers))
 	in := m.compile(at)
-	if c.outcome, err = m.evaluate(in, c.parts); err != nil {
+	drying, shares := len(before) == 0 || m.asked.ofDrying(), len(before) == 0 || m.asked.ofShares()
+	if c.outcome, err = m.evaluate(in, c.parts, drying); err != nil {
 		return c, err
+	}
+	if !drying {
+		for _, i := range []int{dryingCapacity, dryingOutward, dryingInward} {
+			c.outcome[i] = before[0].outcome[i]
+		}
+	}
+	if !shares {
+		c.shares = before[0].shares
+		return c, nil
 	}
 	c.shares, err = m.sharesOf(in)
 	return c, err
@@ -186,7 +220,7 @@ func (m *model) survey(corners []atCorner) *survey {
 		s.estimates = append(s.estimates, e)
 	}
 	s.run = func(shift []position) ([]float64, error) {
-		o, err := m.evaluate(m.compileShifted(shift), nil)
+		o, err := m.evaluate(m.compileShifted(shift), nil, true)
 		return o[:], err
 	}
 	return s
@@ -227,7 +261,7 @@ func (s *survey) attribute(ends []corner, corners []atCorner) error {
 			if s.variables[v].kind != ofVapor {
 				continue
 			}
-			o, err := s.evaluate(s.compileReleased(ends[far], v), nil)
+			o, err := s.evaluate(s.compileReleased(ends[far], v), nil, true)
 			if err != nil {
 				return err
 			}

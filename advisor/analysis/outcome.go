@@ -36,17 +36,19 @@ type outcome [moistureCount]float64
 // condensing is the least gain of a month that counts as condensation, kg/m².
 const condensing = 0.001
 
-// evaluate runs the moisture methods on an input. With parts it also notes the
-// peak condensate at the faces of each part.
-func (m *model) evaluate(in *steady.Input, parts []float64) (outcome, error) {
+// evaluate runs the moisture methods on an input, with what dries or without.
+// With parts it also notes the peak condensate at the faces of each part.
+func (m *model) evaluate(in *steady.Input, parts []float64, drying bool) (outcome, error) {
 	var o outcome
 	year, err := m.workspace.Year(in)
 	if err != nil {
 		return o, err
 	}
 	m.readYear(year, in, &o, parts)
-	if err := m.readDrying(in, &o); err != nil {
-		return o, err
+	if drying {
+		if err := m.readDrying(in, &o); err != nil {
+			return o, err
+		}
 	}
 	if err := m.readFood(in, &o); err != nil {
 		return o, err
@@ -126,39 +128,31 @@ func (m *model) dryingPlanes() []int {
 // range; an assembly without an inner plane has none.
 func (m *model) findSlowest(in *steady.Input) error {
 	least := math.Inf(1)
-	for _, j := range m.planes {
-		d, err := m.workspace.DryingYear(in, j, j)
-		if err != nil {
-			return err
-		}
-		if both := yearly(in, &d.Outward) + yearly(in, &d.Inward); both < least {
+	return m.workspace.DryingCapacities(in, m.planes, func(j int, a *steady.Arriving) {
+		if both := yearly(in, &a.Outward) + yearly(in, &a.Inward); both < least {
 			least, m.slowest = both, j
 		}
-	}
-	return nil
+	})
 }
 
 // readDrying takes what dries from the slowest plane of this input, and from the
 // slowest of the best case to each side.
 func (m *model) readDrying(in *steady.Input, o *outcome) error {
-	for i, j := range m.planes {
-		d, err := m.workspace.DryingYear(in, j, j)
-		if err != nil {
-			return err
-		}
-		out, into := yearly(in, &d.Outward), yearly(in, &d.Inward)
-		if i == 0 || out+into < o[dryingCapacity] {
+	return m.workspace.DryingCapacities(in, m.planes, func(j int, a *steady.Arriving) {
+		out, into := yearly(in, &a.Outward), yearly(in, &a.Inward)
+		if j == m.planes[0] || out+into < o[dryingCapacity] {
 			o[dryingCapacity] = out + into
 		}
 		if j == m.slowest {
 			o[dryingOutward], o[dryingInward] = out, into
 		}
-	}
-	return nil
+	})
 }
 
 // yearly is the day-weighted mean of what arrives.
-func yearly(in *steady.Input, d *[12]steady.Drying) float64 { return seasons(in, d).Year }
+func yearly(in *steady.Input, arriving *[12]float64) float64 {
+	return steady.SeasonMeans(&in.Months, arriving).Year
+}
 
 // seasons are the day-weighted means of what arrives.
 func seasons(in *steady.Input, d *[12]steady.Drying) steady.Seasons {

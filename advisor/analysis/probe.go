@@ -17,6 +17,7 @@ type Probe struct{ ready *model }
 // NewProbe makes a variant ready. Errors are those of [Run].
 func NewProbe(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) (*Probe, error) {
 	m := newModel(base, a, v)
+	m.asked = askedOf(base)
 	if m.blocked() != "" {
 		return &Probe{ready: m}, nil
 	}
@@ -59,10 +60,8 @@ func (p *Probe) At(moved Moved, at float64) (*Variant, error) {
 	shift := make([]position, len(p.ready.variables))
 	shift[moved.variable] = position(at)
 	m := p.ready.settle(places{shift: shift})
-	m.plain, m.rough, m.settled = true, true, true
-	out, err := m.analyze(nil)
-	p.ready.workspace = m.workspace
-	return out, err
+	m.rough, m.settled = true, true
+	return m.analyze(nil)
 }
 
 // settle copies the model with every range closed to the value at a place.

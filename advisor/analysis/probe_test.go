@@ -102,7 +102,7 @@ func flatAt(t *testing.T, m *model, variable int, at position) outcome {
 	t.Helper()
 	shift := make([]position, len(m.variables))
 	shift[variable] = at
-	o, err := m.evaluate(m.compileShifted(shift), nil)
+	o, err := m.evaluate(m.compileShifted(shift), nil, true)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,11 +18,12 @@ func Run(ctx context.Context, base *kb.Base, a *assembly.Assembly) (*Result, err
 	r := &Result{Assembly: a}
 	models := make(map[string]bool)
 	var first *marks
+	room := newRoom()
 	for _, v := range a.Variants {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		variant, err := newModel(base, a, v).analyze(first)
+		variant, err := room.model(base, a, v).analyze(first)
 		if err != nil {
 			return nil, fmt.Errorf("assembly %q: %w", a.Name, err)
 		}
@@ -44,17 +45,10 @@ func Run(ctx context.Context, base *kb.Base, a *assembly.Assembly) (*Result, err
 
 // analyze makes all facts of one variant; see moisture for the marks.
 func (m *model) analyze(first *marks) (*Variant, error) {
-	out, err := m.dry()
-	if err != nil {
+	out := m.describe()
+	if err := m.figures(out, first); err != nil {
 		return nil, err
 	}
-	if err := m.moisture(out, first); err != nil {
-		return nil, err
-	}
-	if err := m.woodReadings(out); err != nil {
-		return nil, err
-	}
-	out.Levels = m.levels()
 	name(out.Facts)
 	for i := range out.Layers {
 		name(out.Layers[i].Facts)
@@ -62,19 +56,48 @@ func (m *model) analyze(first *marks) (*Variant, error) {
 	return out, nil
 }
 
+// figures makes the facts that follow from permeances and thermal resistances,
+// over those that are there.
+func (m *model) figures(out *Variant, first *marks) error {
+	if err := m.still(out); err != nil {
+		return err
+	}
+	if err := m.moisture(out, first); err != nil {
+		return err
+	}
+	out.Levels = m.levels()
+	return m.woodReadings(out)
+}
+
 // dry makes the facts of a variant that need no moisture method.
 func (m *model) dry() (*Variant, error) {
+	out := m.describe()
+	return out, m.still(out)
+}
+
+// describe makes the facts that need neither permeances nor thermal resistances.
+func (m *model) describe() *Variant {
 	v := m.variant
-	out := &Variant{Of: v, Facts: make(Facts), Layers: make([]LayerFacts, len(v.Layers))}
+	const ofWhole, ofLayer = 80, 40 // facts, about
+	out := &Variant{Of: v, Facts: make(Facts, ofWhole), Layers: make([]LayerFacts, len(v.Layers))}
 	for i, p := range v.Layers {
-		out.Layers[i] = LayerFacts{Part: p, Facts: make(Facts)}
+		out.Layers[i] = LayerFacts{Part: p, Facts: make(Facts, ofLayer)}
 	}
-	m.describe(out.Facts)
+	m.describeWhole(out.Facts)
 	m.compose(out.Facts)
 	m.describeLayers(out.Layers)
+	m.duties(out)
+	return out
+}
+
+// still makes the facts of permeances and thermal resistances themselves.
+func (m *model) still(out *Variant) error {
+	m.insulation(out.Facts)
+	for i := range out.Layers {
+		m.describeVapor(i, out.Layers[i].Facts)
+	}
 	m.classes(out.Facts, out.Layers)
-	m.duties(out.Facts)
-	return out, m.heat(out.Facts, out.Layers)
+	return m.heat(out.Facts, out.Layers)
 }
 
 // name writes into each estimate the fact it is.

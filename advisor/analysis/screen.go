@@ -54,11 +54,11 @@ func Sections(base *kb.Base, a *assembly.Assembly, v *assembly.Variant) []Sectio
 func (m *model) hold(i int, s *Section) {
 	p := s.Part
 	if !p.Cavity {
-		if _, _, lacks := heatOf(p.Material, p.Depth, p.Name); lacks != "" {
+		if _, _, lacks := heatOf(m.read, p.Material, p.Depth, p.Name); lacks != "" {
 			s.Heatless = lacks
 		}
 	}
-	for _, share := range massesOf(p) {
+	for _, share := range massesOf(m.read, p) {
 		if glue, known := glueOf(share); known {
 			s.glue += glue.Best
 		}
@@ -67,7 +67,7 @@ func (m *model) hold(i int, s *Section) {
 		if fill.Material == nil {
 			continue
 		}
-		if _, _, lacks := heatOf(fill.Material, fill.Depth, p.Name); lacks != "" {
+		if _, _, lacks := heatOf(m.read, fill.Material, fill.Depth, p.Name); lacks != "" {
 			s.Heatless = lacks
 		}
 	}
@@ -101,7 +101,7 @@ type Screen struct {
 
 // NewScreen makes a screen for an assembly.
 func NewScreen(base *kb.Base, a *assembly.Assembly) *Screen {
-	m := &model{base: base, of: a}
+	m := &model{room: newRoom(), base: base, of: a}
 	m.climate()
 	s := &Screen{base: base, of: a, ambient: m.ambient}
 	s.in = steady.Input{Months: m.months, Saturation: steady.ASHRAE}
@@ -216,11 +216,11 @@ func (s *Screen) outermost() int {
 
 // dryingAt is the yearly mean that a wet plane gives off to both sides.
 func (s *Screen) dryingAt(plane int) (float64, error) {
-	d, err := s.workspace.DryingYear(&s.in, plane, plane)
-	if err != nil {
-		return 0, err
-	}
-	return yearly(&s.in, &d.Outward) + yearly(&s.in, &d.Inward), nil
+	both := 0.0
+	err := s.workspace.DryingCapacities(&s.in, []int{plane}, func(_ int, a *steady.Arriving) {
+		both = yearly(&s.in, &a.Outward) + yearly(&s.in, &a.Inward)
+	})
+	return both, err
 }
 
 // Variant gives the facts that need no moisture method, which is all that

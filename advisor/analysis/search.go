@@ -1,5 +1,10 @@
 package analysis
 
+import (
+	"relath/advisor/steady"
+	"relath/kb/quantity"
+)
+
 // search widens the range of the one fact that no corner brackets: the highest
 // humidity at a food face may be that of any face in any month, and does not
 // rise or fall with a layer as a whole. From the corner at either end each vapor
@@ -12,6 +17,9 @@ func (s *survey) search(ends []corner, corners []atCorner) error {
 		return nil
 	}
 	for _, sign := range []float64{-1, 1} {
+		if s.asked.settled(endOf(e.Range, sign), sign) {
+			continue
+		}
 		at := 0
 		for i := range ends {
 			if sign*(corners[i].outcome[planeHumidity]-corners[at].outcome[planeHumidity]) > 0 {
@@ -27,10 +35,18 @@ func (s *survey) search(ends []corner, corners []atCorner) error {
 	return nil
 }
 
+// endOf is the end of a range on a side.
+func endOf(r quantity.Range, sign float64) float64 {
+	if sign < 0 {
+		return r.Low
+	}
+	return r.High
+}
+
 // climb moves one variable at a time as far as it raises the humidity, with the
 // sign −1 as far as it lowers it, and gives the humidity reached.
 func (s *survey) climb(shift []position, sign float64) (float64, error) {
-	h, err := s.foodHumidity(shift)
+	h, err := s.foodHumidity(s.compileShifted(shift))
 	if err != nil {
 		return 0, err
 	}
@@ -39,14 +55,18 @@ func (s *survey) climb(shift []position, sign float64) (float64, error) {
 		if s.variables[v].kind != ofVapor {
 			continue
 		}
+		if s.asked.settled(sign*most, sign) {
+			break
+		}
 		stay := shift[v]
-		from := stay
+		now := s.compileShifted(shift).Clone()
 		for _, end := range []position{tight, best, open} {
-			if end == from {
+			shift[v] = end
+			in := s.compileShifted(shift)
+			if in.Equal(now) {
 				continue
 			}
-			shift[v] = end
-			h, err := s.foodHumidity(shift)
+			h, err := s.foodHumidity(in)
 			if err != nil {
 				return 0, err
 			}
@@ -75,9 +95,8 @@ func (m *model) shiftOf(at corner) []position {
 }
 
 // foodHumidity gives the highest humidity at a food face.
-func (m *model) foodHumidity(shift []position) (float64, error) {
+func (m *model) foodHumidity(in *steady.Input) (float64, error) {
 	var o outcome
-	in := m.compileShifted(shift)
 	year, err := m.workspace.Year(in)
 	if err != nil {
 		return 0, err

@@ -131,7 +131,7 @@ func (m *model) heatSurvey() (*survey, error) {
 	for i := range s.estimates {
 		s.estimates[i].Inputs = inputs
 	}
-	if m.plain {
+	if m.asked != nil {
 		return s, nil
 	}
 	if err := s.drive(func(v *variable) bool { return v.kind != ofVapor }); err != nil {
@@ -310,7 +310,7 @@ func surfaces(months *[12]steady.Month, film, rest float64) [12]steady.InnerSurf
 // sectionMonths gives the months of a section with the rooms at their places.
 func (m *model) sectionMonths(s *section, p places) [12]steady.Month {
 	months := s.months
-	if p.shift == nil {
+	if !m.airMoves(p) {
 		return months
 	}
 	place := m.of.House.Place
@@ -334,6 +334,9 @@ func (m *model) noDewPoints(layers []LayerFacts, lacks string) {
 // dew point of room air, and its outward face below that of outdoor air while
 // the house is cooled, in any section.
 func (m *model) dewPoints(layers []LayerFacts, like Estimate) {
+	for i := range layers {
+		layers[i].Dew = DewMonths{}
+	}
 	for s := range m.sections {
 		for i, month := range m.sections[s].months {
 			t := m.temperatures(&m.sections[s], month)

@@ -101,13 +101,13 @@ func (g *layered) read(id, name string, ask func(method string) (kb.Working, boo
 }
 
 // askMaterial asks a material for its permeance at a thickness.
-func askMaterial(m *kb.Material, depth float64) func(string) (kb.Working, bool) {
-	return func(method string) (kb.Working, bool) { return m.Working("permeance", method, depth) }
+func askMaterial(read *kb.Reader, m *kb.Material, depth float64) func(string) (kb.Working, bool) {
+	return func(method string) (kb.Working, bool) { return read.Working(m, "permeance", method, depth) }
 }
 
 // body reads the layer itself.
 func (g *layered) body() {
-	r, variable, ok := g.read(g.material.ID, g.material.Name, askMaterial(g.material, g.depth))
+	r, variable, ok := g.read(g.material.ID, g.material.Name, askMaterial(g.model.read, g.material, g.depth))
 	if !ok {
 		g.lacks = fmt.Sprintf("permeance of %s (%s)", g.layer, g.material.Name)
 		return
@@ -135,7 +135,7 @@ func (g *layered) coats(coats []*kb.Material) func(s *stack) coating {
 			n++
 		}
 		of := coats[0]
-		r, variable, ok := g.read(of.ID, of.Name, askMaterial(of, 0))
+		r, variable, ok := g.read(of.ID, of.Name, askMaterial(g.model.read, of, 0))
 		if !ok {
 			g.lacks = fmt.Sprintf("permeance of %s on %s", of.Name, g.layer)
 		}
@@ -167,7 +167,7 @@ func (g *layered) measured(coats []*kb.Material) (put func(s *stack) *measuredCo
 	if math.Abs(depth-g.depth) <= rounding*g.depth || depth == 0 {
 		depth = g.depth
 	}
-	bare, ok := g.ask(askMaterial(g.material, depth))
+	bare, ok := g.ask(askMaterial(g.model.read, g.material, depth))
 	if !ok {
 		return nil, 0
 	}
@@ -219,7 +219,7 @@ func nearestSystem(base *kb.Base, substrate *kb.Material, coats []*kb.Material) 
 
 // joints puts the joints of boards and laps beside the coated boards.
 func (g *layered) joints() {
-	permeance, ok := g.material.Working("joint-permeance", kb.AnyMethod, g.depth)
+	permeance, ok := g.model.read.Working(g.material, "joint-permeance", kb.AnyMethod, g.depth)
 	if !ok || g.lacks != "" {
 		return
 	}
@@ -227,7 +227,7 @@ func (g *layered) joints() {
 	j.permeanceVar = g.jointVariable("joint-permeance", permeance)
 	g.reading(j.permeanceVar, func(at position) float64 { return pick(j.permeance, at) })
 	j.boardsVar = j.permeanceVar
-	if share, ok := g.material.Working("joint-share", kb.AnyMethod, g.depth); ok {
+	if share, ok := g.model.read.Working(g.material, "joint-share", kb.AnyMethod, g.depth); ok {
 		j.boards = quantity.Range{Low: 1 - share.SI.High, Best: 1 - share.SI.Best, High: 1 - share.SI.Low}
 		j.boardsVar = g.jointVariable("joint-share", share)
 		g.reading(j.boardsVar, func(at position) float64 { return 1 - pick(j.boards, at) })

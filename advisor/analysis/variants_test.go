@@ -147,7 +147,7 @@ func TestSamples(t *testing.T) {
 		var outside [moistureCount]int
 		random := rand.New(rand.NewPCG(1, 2))
 		for range samples {
-			o, err := m.evaluate(m.compileShifted(drawn(m, random)), nil)
+			o, err := m.evaluate(m.compileShifted(drawn(m, random)), nil, true)
 			if err != nil {
 				t.Fatal(err)
 			}

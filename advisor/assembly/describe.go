@@ -1,6 +1,10 @@
 package assembly
 
-import "relath/kb/strict"
+import (
+	"slices"
+
+	"relath/kb/strict"
+)
 
 // House is a description file as written. Every text keeps its position, so
 // that a problem found later can still point at its line.
@@ -78,6 +82,40 @@ type Described struct {
 	Layers     []Layer       `yaml:"layers,required"`
 	Readings   []Reading     `yaml:"readings"`
 	Note       string        `yaml:"note"`
+}
+
+// Clone gives a copy that shares nothing.
+func (d *Described) Clone() Described {
+	c := *d
+	c.Between, c.Needs = slices.Clone(d.Between), slices.Clone(d.Needs)
+	c.Layers, c.Readings = slices.Clone(d.Layers), slices.Clone(d.Readings)
+	for i := range c.Layers {
+		c.Layers[i].own()
+	}
+	return c
+}
+
+// own copies what a copy of a layer still shares.
+func (l *Layer) own() {
+	l.Material.OneOf, l.Performs, l.Fill = slices.Clone(l.Material.OneOf), slices.Clone(l.Performs), slices.Clone(l.Fill)
+	for i := range l.Fill {
+		l.Fill[i].Material.OneOf = slices.Clone(l.Fill[i].Material.OneOf)
+	}
+	if l.Framing != nil {
+		framing := *l.Framing
+		l.Framing = &framing
+	}
+	if l.Coats == nil {
+		return
+	}
+	coats := *l.Coats
+	coats.In, coats.Out = slices.Clone(coats.In), slices.Clone(coats.Out)
+	for _, runs := range [][]CoatRun{coats.In, coats.Out} {
+		for i := range runs {
+			runs[i].Coating.OneOf = slices.Clone(runs[i].Coating.OneOf)
+		}
+	}
+	l.Coats = &coats
 }
 
 // Kind is the kind of an assembly.

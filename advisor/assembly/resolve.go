@@ -21,12 +21,8 @@ type resolver struct {
 // Resolve ties a description to a base. The document gives problems their
 // source line; it may be nil. All problems come at once.
 func Resolve(h *House, doc *strict.Document, base *kb.Base) (*Resolved, strict.Problems) {
-	h = forReadings(h)
-	r := &resolver{base: base, doc: doc, out: &Resolved{House: h}}
-	r.place(h)
-	r.code(h)
-	r.air(h)
-	r.indoor(h)
+	r := newResolver(h, doc, base)
+	h = r.out.House
 	names := make(map[string]bool)
 	for i := range h.Assemblies {
 		described := &h.Assemblies[i]
@@ -44,6 +40,25 @@ func Resolve(h *House, doc *strict.Document, base *kb.Base) (*Resolved, strict.P
 		return nil, r.problems
 	}
 	return r.out, nil
+}
+
+// ResolveOne ties one assembly of a description to a base, as [Resolve] does with
+// all of them. The house that it knows has no other assemblies.
+func ResolveOne(h *House, index int, base *kb.Base) (*Assembly, strict.Problems) {
+	r := newResolver(h, nil, base)
+	a := r.assembly(&r.out.House.Assemblies[index], index)
+	return a, r.problems
+}
+
+// newResolver reads what concerns the whole house.
+func newResolver(h *House, doc *strict.Document, base *kb.Base) *resolver {
+	h = forReadings(h)
+	r := &resolver{base: base, doc: doc, out: &Resolved{House: h}}
+	r.place(h)
+	r.code(h)
+	r.air(h)
+	r.indoor(h)
+	return r
 }
 
 // problem notes something wrong at a place of the file.

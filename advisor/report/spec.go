@@ -25,9 +25,11 @@ type Plan struct {
 	Leave    string         // not empty: leave it alone, and why
 	Others   []string       // ids of swaps that could have been chosen instead, where they were looked for
 	Cost     *takeoff.Cost  // of what the plan puts in, nil without prices
-	File     string         // the changed description, as a file holds it
 	Limits   []swap.Limit   // of what is bought, only on the papers of a house
 }
+
+// File gives the changed description, as a file holds it.
+func (p *Plan) File() ([]byte, error) { return assembly.Write(p.After.Assembly.House.House) }
 
 // Spec is what the papers of a house are made of.
 type Spec struct {

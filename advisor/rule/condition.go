@@ -127,7 +127,11 @@ func (t Tester) some(conditions []kb.Condition, s Subject) Answer {
 		}
 	}
 	if a.Verdict == kb.No {
-		a.Because = []Reason{{Text: "no layer with " + t.phrases(conditions), Verdict: kb.No}}
+		r := Reason{Verdict: kb.No}
+		if !t.Mute {
+			r.Text = "no layer with " + t.phrases(conditions)
+		}
+		a.Because = []Reason{r}
 	}
 	return a
 }

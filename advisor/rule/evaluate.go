@@ -45,22 +45,27 @@ func (t Tester) rule(rule *kb.Rule, r *analysis.Result) (Finding, bool) {
 	if joined == kb.No {
 		return Finding{}, false
 	}
-	at := subjects[strongest(verdicts)]
+	nearest := strongest(verdicts)
+	at := subjects[nearest]
 	a := t.All(rule.When, at)
 	f := Finding{
 		Rule: rule.ID, Title: rule.Title, Kind: rule.Kind, Level: rule.Level, Layer: a.Layer,
 		Why: rule.Why, Left: rule.Left, Settle: rule.Settle, Measure: rule.Measure, Cautions: rule.Cautions, Basis: rule.Basis, Because: a.Because,
 	}
-	f.Say = t.Fill(rule.Say, f.Layer, at)
+	if !t.Mute {
+		f.Say = t.Fill(rule.Say, f.Layer, at)
+	}
 	f.Verdict = joined
 	if joined == kb.Yes {
 		f.Verdict = yesOf(rule)
 	}
 	if f.Verdict == kb.Unknown && rule.Kind != "data-gap" {
-		if !gapMatters(f) {
+		switch {
+		case gapMatters(f):
+			f.Say = notJudged(f.Because)
+		case verdicts[nearest] == kb.Unknown:
 			return Finding{}, false
 		}
-		f.Say = notJudged(f.Because)
 	}
 	f.soften(existing)
 	f.mark()

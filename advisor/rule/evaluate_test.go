@@ -100,6 +100,7 @@ func TestVariants(t *testing.T) {
 		{"none", []analysis.Estimate{no, no}, ""},
 		{"some", []analysis.Estimate{no, yes}, kb.Depends},
 		{"some, one not known", []analysis.Estimate{no, gap}, kb.Unknown},
+		{"one surely, one not known", []analysis.Estimate{yes, gap}, kb.Unknown},
 	}
 	for _, test := range tests {
 		var facts []analysis.Facts

@@ -16,7 +16,8 @@ func (t Tester) table(table *kb.Table, r *analysis.Result) (Finding, bool) {
 	if joined == kb.No {
 		return Finding{}, false
 	}
-	at := subjects[strongest(verdicts)]
+	nearest := strongest(verdicts)
+	at := subjects[nearest]
 	a, rows := t.tableOn(table, at)
 	f := Finding{
 		Rule: table.ID, Title: table.Title, Kind: "code", Level: table.Otherwise.Level, Verdict: joined,
@@ -25,11 +26,13 @@ func (t Tester) table(table *kb.Table, r *analysis.Result) (Finding, bool) {
 	if joined == kb.Yes {
 		f.Verdict = kb.No
 	}
-	if f.Verdict == kb.Unknown && !gapMatters(f) {
+	if verdicts[nearest] == kb.Unknown && !gapMatters(f) {
 		return Finding{}, false
 	}
-	f.Say = t.Fill(table.Otherwise.Say, "", at)
-	if f.Verdict == kb.Unknown {
+	if !t.Mute {
+		f.Say = t.Fill(table.Otherwise.Say, "", at)
+	}
+	if f.Verdict == kb.Unknown && gapMatters(f) {
 		f.Say = notJudged(f.Because)
 	}
 	f.soften(untouched(r))

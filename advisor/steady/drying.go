@@ -83,7 +83,7 @@ type DryingYear struct {
 // each month of in; see [Workspace.DryingCapacity].
 func (w *Workspace) DryingYear(in *Input, inner, outer int) (DryingYear, error) {
 	var year DryingYear
-	err := firstError(checkSoaked(inner, outer), in.Validate(), in.checkPlane(inner), in.checkPlane(outer))
+	err := firstError(checkSoaked(inner, outer), w.validate(in), in.checkPlane(inner), in.checkPlane(outer))
 	if err != nil {
 		return year, err
 	}
@@ -95,6 +95,45 @@ func (w *Workspace) DryingYear(in *Input, inner, outer int) (DryingYear, error) 
 		year.Inward[m], year.Outward[m] = w.dry(inner, outer)
 	}
 	return year, nil
+}
+
+// Arriving is what arrives in the air of both sides in each month, kg/(s·m²): the
+// drying capacity; see [Drying].
+type Arriving struct {
+	Inward, Outward [12]float64
+}
+
+// DryingCapacities gives the drying capacity of each of several planes in the
+// months of in to a function: what [Workspace.DryingYear] says of the plane, but
+// for where vapor lands. The function must not use the workspace.
+func (w *Workspace) DryingCapacities(in *Input, planes []int, each func(plane int, a *Arriving)) error {
+	if err := w.validate(in); err != nil {
+		return err
+	}
+	for _, j := range planes {
+		if err := in.checkPlane(j); err != nil {
+			return err
+		}
+	}
+	w.load(in, false)
+	n := len(w.planes)
+	w.sat = resized(w.sat, 12*n)
+	for m := range in.Months {
+		w.saturate(&in.Months[m], w.monthSaturation(m))
+	}
+	var a Arriving
+	for _, j := range planes {
+		for m := range in.Months {
+			w.net.release()
+			w.setMonth(&in.Months[m], w.monthSaturation(m))
+			w.net.hold(j)
+			w.readPermeances((*network).settle)
+			w.net.settle()
+			a.Inward[m], a.Outward[m] = -w.net.arrive(0), w.net.outflow(j)
+		}
+		each(j, &a)
+	}
+	return nil
 }
 
 // Limits of the seasons by the mean outdoor temperature of a month, °C.

@@ -1,6 +1,9 @@
 package steady
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Limits of an [Input].
 const (
@@ -136,6 +139,26 @@ type Input struct {
 	// condensation inside a layer of R above 0.25 m²·K/W, so that it looks
 	// between layers only.
 	Unsliced bool
+}
+
+// Clone returns a copy that shares nothing.
+func (in *Input) Clone() *Input {
+	c := *in
+	c.Layers = slices.Clone(in.Layers)
+	for i := range c.Layers {
+		c.Layers[i].Permeance = slices.Clone(c.Layers[i].Permeance)
+	}
+	return &c
+}
+
+// Equal reports whether two inputs are the same in every number.
+func (in *Input) Equal(other *Input) bool {
+	return in.Inside == other.Inside && in.Outside == other.Outside && in.Months == other.Months &&
+		in.Saturation == other.Saturation && in.Unsliced == other.Unsliced && slices.EqualFunc(in.Layers, other.Layers, Layer.equal)
+}
+
+func (l Layer) equal(other Layer) bool {
+	return l.R == other.R && l.Vent == other.Vent && slices.Equal(l.Permeance, other.Permeance)
 }
 
 // Validate returns an error that names the first quantity that is not a number

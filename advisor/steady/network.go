@@ -68,21 +68,26 @@ func (w *network) canTouch(k int) bool {
 // Flows are differences of pressure over whole resistances, never sums over
 // parts, so they stay exact through layers that differ by many orders.
 func (w *network) solve() {
-	before, z := w.pIn, w.zIn
 	flow := w.firstFlow()
 	w.flow[0] = flow
-	for k, fixed := range w.fixed {
-		p := before - flow*z
-		if fixed {
-			p = w.sat[k]
-			flow = (p - w.beyondP[k]) / w.beyondZ[k]
-			w.vented[k] = w.vent[k] * (p - w.pOut)
-		} else if w.vent[k] > 0 {
+	// Slices of one length spare the loop, in which the program spends most of its
+	// time, the checks of their bounds.
+	n := len(w.fixed)
+	fixed, p, onward, sat := w.fixed[:n], w.p[:n], w.flow[1:][:n], w.sat[:n]
+	vent, vented, beyondP, beyondZ := w.vent[:n], w.vented[:n], w.beyondP[:n], w.beyondZ[:n]
+	before, z := w.pIn, w.zIn
+	for k := range n {
+		here := before - flow*z
+		if fixed[k] {
+			here = sat[k]
+			flow = (here - beyondP[k]) / beyondZ[k]
+			vented[k] = vent[k] * (here - w.pOut)
+		} else if vent[k] > 0 {
 			arriving := flow
-			flow = (p - w.beyondP[k]) / w.beyondZ[k]
-			w.vented[k] = arriving - flow
+			flow = (here - beyondP[k]) / beyondZ[k]
+			vented[k] = arriving - flow
 		}
-		w.p[k], w.flow[k+1], before = p, flow, p
+		p[k], onward[k], before = here, flow, here
 		if k < len(w.z) {
 			z = w.z[k]
 		}
@@ -92,20 +97,22 @@ func (w *network) solve() {
 // firstFlow fills beyondP and beyondZ from the outside to the inside and
 // returns the flow that reaches plane 0.
 func (w *network) firstFlow() float64 {
+	n := len(w.p)
+	fixed, sat, vent, beyondP, beyondZ := w.fixed[:n], w.sat[:n], w.vent[:n], w.beyondP[:n], w.beyondZ[:n]
 	p, z := w.pOut, w.zOut
-	for k := len(w.p) - 1; ; k-- {
-		w.beyondP[k], w.beyondZ[k] = p, z
-		if w.fixed[k] {
-			p, z = w.sat[k], 0
-		} else if v := w.vent[k]; v > 0 {
+	for k := n - 1; k >= 0; k-- {
+		beyondP[k], beyondZ[k] = p, z
+		if fixed[k] {
+			p, z = sat[k], 0
+		} else if v := vent[k]; v > 0 {
 			g := 1/z + v
 			p, z = (p/z+w.pOut*v)/g, 1/g
 		}
-		if k == 0 {
-			return (w.pIn - p) / (w.zIn + z)
+		if k > 0 {
+			z += w.z[k-1]
 		}
-		z += w.z[k-1]
 	}
+	return (w.pIn - p) / (w.zIn + z)
 }
 
 // settle solves the network so that no plane exceeds saturation. All planes

@@ -33,7 +33,7 @@ func (w *Workspace) DryingPath(in *Input, m Month, j int, side Side) (Path, erro
 // [Workspace.DryingPath]. What it is given is valid until the function returns,
 // and the function must not use the workspace.
 func (w *Workspace) DryingPaths(in *Input, j int, side Side, each func(month int, p Path)) error {
-	if err := firstError(in.Validate(), within("plane", float64(j), 0, float64(len(in.Layers)))); err != nil {
+	if err := firstError(w.validate(in), within("plane", float64(j), 0, float64(len(in.Layers)))); err != nil {
 		return err
 	}
 	w.load(in, false)

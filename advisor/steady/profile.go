@@ -28,7 +28,7 @@ func (w *Workspace) Profile(in *Input, m Month) (Profile, error) {
 // given is valid until the function returns, and the function must not use the
 // workspace.
 func (w *Workspace) Profiles(in *Input, each func(month int, p Profile)) error {
-	if err := in.Validate(); err != nil {
+	if err := w.validate(in); err != nil {
 		return err
 	}
 	w.load(in, false)

@@ -204,6 +204,32 @@ func TestWorkspaceReuse(t *testing.T) {
 	}
 }
 
+// Several planes together dry as each does by itself, to the last digit.
+func TestDryingCapacities(t *testing.T) {
+	rng := rand.New(rand.NewPCG(16, 17))
+	var w, alone Workspace
+	for range 300 {
+		in := extremeInput(rng)
+		var planes []int
+		for j := 1; j < len(in.Layers); j++ {
+			planes = append(planes, j)
+		}
+		met := 0
+		err := w.DryingCapacities(in, planes, func(j int, a *Arriving) {
+			met++
+			want := must[DryingYear](t)(alone.DryingYear(in, j, j))
+			for m := range 12 {
+				if a.Inward[m] != want.Inward[m].Arriving || a.Outward[m] != want.Outward[m].Arriving {
+					t.Fatalf("plane %d differs for %+v", j, in)
+				}
+			}
+		})
+		if err != nil || met != len(planes) {
+			t.Fatalf("%d of %d planes, %v", met, len(planes), err)
+		}
+	}
+}
+
 func TestNoAllocation(t *testing.T) {
 	in := benchmarkInput(true)
 	var w Workspace

@@ -28,6 +28,9 @@ type Workspace struct {
 	t      []float64 // temperatures of a profile, °C
 	leave  []float64 // flows of pinned planes
 
+	valid   [12]Month // checked last
+	checked bool
+
 	water      []float64 // at the planes, kg/m²
 	condensing [12]bool  // months that wet a dry assembly
 	year       Year
@@ -80,6 +83,20 @@ func (w *Workspace) load(in *Input, sliced bool) {
 	w.planes = append(w.planes, Plane{Layer: len(in.Layers)})
 	w.share = append(w.share, r/total)
 	w.prepareNetwork()
+}
+
+// validate is [Input.Validate]; months that it has just accepted are not looked at
+// again.
+func (w *Workspace) validate(in *Input) error {
+	if !w.checked || in.Months != w.valid {
+		w.checked = false
+		if err := in.Validate(); err != nil {
+			return err
+		}
+		w.valid, w.checked = in.Months, true
+		return nil
+	}
+	return in.validateLayers()
 }
 
 // sliceCount returns into how many slices a layer of resistance r is split.

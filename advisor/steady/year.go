@@ -61,7 +61,7 @@ func (y *Year) Total(m int) float64 {
 //
 // The result belongs to the workspace and is valid until its next call.
 func (w *Workspace) Year(in *Input) (*Year, error) {
-	if err := in.Validate(); err != nil {
+	if err := w.validate(in); err != nil {
 		return nil, err
 	}
 	w.load(in, !in.Unsliced)

@@ -22,10 +22,9 @@ type applied struct {
 // words what changed. The copy goes through the text form, so that what is
 // analyzed is what a file would hold.
 func (f *finder) apply(c candidate) (applied, error) {
-	house, err := reread(f.house, f.of.Index)
-	if err != nil {
-		return applied{}, err
-	}
+	house := *f.house
+	house.Assemblies = slices.Clone(house.Assemblies)
+	house.Assemblies[f.of.Index] = f.house.Assemblies[f.of.Index].Clone()
 	e := &edit{finder: f, described: &house.Assemblies[f.of.Index], c: c}
 	switch {
 	case c.recipe == nil:
@@ -36,8 +35,8 @@ func (f *finder) apply(c candidate) (applied, error) {
 		e.run()
 	}
 	e.described.Readings = f.standing(e.described)
-	house, err = reread(house, f.of.Index)
-	return applied{house, e.changes, e.asks}, err
+	changed, err := reread(&house, f.of.Index)
+	return applied{changed, e.changes, e.asks}, err
 }
 
 // reread writes a house and reads it back, down to one assembly: the others,

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"relath/advisor/analysis"
 	"relath/advisor/assembly"
 	"relath/advisor/internal/houses"
 	"relath/advisor/rule"
@@ -76,11 +77,11 @@ const (
 // find analyzes the first assembly of a house.
 func find(t *testing.T, base *kb.Base, text string) *finder {
 	t.Helper()
-	f, err := newFinder(context.Background(), tester(base), resolve(t, base, text))
+	before, err := analysis.Run(context.Background(), base, resolve(t, base, text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return f
+	return newFinder(tester(base), before)
 }
 
 func tester(base *kb.Base) rule.Tester { return rule.Tester{Base: base, System: quantity.InchPound} }

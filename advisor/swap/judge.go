@@ -18,7 +18,6 @@ func (f *finder) judge(p *Proposal, c candidate) (because []string, liftable boo
 		return reasons, false
 	}
 	p.Compare = f.compare(p.After)
-	p.Duties = f.dutyChanges(coversOf(f.base, p.After.Assembly))
 	all := scenes(f.before, p.After)
 	subjects := f.subjects(c, all)
 	p.Needs = f.needs(p, subjects, all)
@@ -140,7 +139,7 @@ const official = "official"
 func (f *finder) dutyNeeds(p *Proposal, all []scene) []kb.Need {
 	fresh := make(map[string]bool)
 	for _, s := range all {
-		for _, part := range freshParts(s) {
+		for _, part := range s.fresh {
 			fresh[part.Name] = true
 		}
 	}
@@ -163,7 +162,7 @@ func (f *finder) named(c candidate, all []scene) map[string][]string {
 		}
 	}
 	for _, s := range all {
-		for _, m := range freshMaterials(c, freshParts(s)) {
+		for _, m := range freshMaterials(c, s.fresh) {
 			for _, id := range m.Cautions {
 				named[id] = append(named[id], m.Name)
 			}

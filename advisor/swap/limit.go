@@ -213,8 +213,8 @@ func (l *limiter) said(box []analysis.Held, heat heatPoint, rough bool) (map[str
 // classes notes a layer that slows the vapor and is no longer surely of its
 // class.
 func (l *limiter) classes(r *analysis.Result, found map[string]int) {
-	for i, v := range r.Variants {
-		for _, c := range analysis.Covers(l.tester.Base, l.of, r.Variants[i].Of) {
+	for _, v := range r.Variants {
+		for _, c := range v.Covers {
 			if c.Duty != "retard-vapor" {
 				continue
 			}

@@ -180,7 +180,7 @@ func (s *search) wholeWork(chosen []int, all []scene) []rule.Subject {
 		for _, c := range chosen {
 			inside += depthInside(sc.before, goneParts(s.options[c].c, sc))
 		}
-		list[i].Work["added-thickness-inside"] = known(quantity.Exact(depthInside(sc.after, freshParts(sc)) - inside))
+		list[i].Work["added-thickness-inside"] = known(quantity.Exact(depthInside(sc.after, sc.fresh) - inside))
 	}
 	return list
 }

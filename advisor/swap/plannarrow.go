@@ -25,7 +25,7 @@ func (f *finder) leftOut(p *Proposal, opts PlanOptions) string {
 	}
 	var no, unlisted []string
 	for _, s := range scenes(f.before, p.After) {
-		for _, m := range freshMaterials(c, freshParts(s)) {
+		for _, m := range freshMaterials(c, s.fresh) {
 			if refused(m, opts.No) {
 				no = append(no, m.Name)
 			}

@@ -12,12 +12,15 @@ import (
 	"relath/advisor/assembly"
 	"relath/advisor/rule"
 	"relath/kb"
+	"relath/kb/strict"
 )
 
 // Options narrow the search.
 type Options struct {
 	Layer string   // only swaps of this layer
 	Only  []string // only swaps of these ids; empty: all
+
+	Before *analysis.Result // of the assembly as it is, where it is known already
 }
 
 // finder holds what is the same for all candidates of one assembly.
@@ -31,30 +34,32 @@ type finder struct {
 	found  []rule.Finding // what rules say of it
 	asWork []rule.Finding // what they would say if all of it were proposed work
 	covers []analysis.Cover
+	brief  bool // candidates are judged only: nothing of them is read
 }
 
 // subject is the first variant: the doubts settled by their first choices.
 func (f *finder) subject() rule.Subject { return f.now[0] }
 
-// newFinder analyzes the assembly as it is.
-func newFinder(ctx context.Context, t rule.Tester, a *assembly.Assembly) (*finder, error) {
-	before, err := analysis.Run(ctx, t.Base, a)
-	if err != nil {
-		return nil, err
-	}
+// newFinder judges the assembly as it is.
+func newFinder(t rule.Tester, before *analysis.Result) *finder {
+	a := before.Assembly
 	return &finder{
 		tester: t, base: t.Base, house: a.House.House, of: a, before: before, now: rule.SubjectsOf(before),
 		found: rule.Evaluate(t, before), asWork: rule.Evaluate(t, asWork(before)), covers: coversOf(t.Base, a),
-	}, nil
+	}
 }
 
 // Propose analyzes an assembly, finds swaps, and recomputes each of them. It
 // is an error when the context ends or a method refuses its input.
 func Propose(ctx context.Context, t rule.Tester, a *assembly.Assembly, opts Options) (*Advice, error) {
-	f, err := newFinder(ctx, t, a)
-	if err != nil {
-		return nil, err
+	before := opts.Before
+	if before == nil {
+		var err error
+		if before, err = analysis.Run(ctx, t.Base, a); err != nil {
+			return nil, err
+		}
 	}
+	f := newFinder(t, before)
 	advice := &Advice{Assembly: a, Before: f.before, Findings: f.found, Cautions: t.Cautions(f.now, f.found, nil)}
 	advice.Leave = f.leave()
 	if advice.Leave != "" && opts.Layer == "" && len(opts.Only) == 0 {
@@ -165,17 +170,20 @@ func (f *finder) try(ctx context.Context, c candidate) (*Proposal, *Rejection, e
 	if err != nil {
 		return reject(err.Error())
 	}
-	resolved, problems := assembly.Resolve(changed.house, nil, f.base)
+	a, problems := f.resolve(changed.house)
 	if len(problems) > 0 {
 		return reject("it cannot be built as described: " + problems[0].Message)
 	}
-	after, err := analysis.Run(ctx, f.base, resolved.Assemblies[f.of.Index])
-	if err != nil {
-		return nil, nil, err
-	}
 	p := &Proposal{
 		ID: f.idOf(c), Title: c.title, Recipe: c.recipe, Material: c.material,
-		Layer: f.nameAt(c.at), Changes: changed.changes, House: changed.house, After: after, Asks: append(asks, changed.asks...),
+		Layer: f.nameAt(c.at), Changes: changed.changes, House: changed.house, Asks: append(asks, changed.asks...),
+		Duties: f.dutyChanges(coversOf(f.base, a)),
+	}
+	if f.brief {
+		return f.tryBriefly(ctx, a, p, c)
+	}
+	if p.After, err = analysis.Run(ctx, f.base, a); err != nil {
+		return nil, nil, err
 	}
 	reasons, liftable := f.judge(p, c)
 	if len(reasons) == 0 {
@@ -186,6 +194,18 @@ func (f *finder) try(ctx context.Context, c candidate) (*Proposal, *Rejection, e
 		p = nil
 	}
 	return p, rejection, nil
+}
+
+// resolve ties the changed assembly to the base.
+func (f *finder) resolve(h *assembly.House) (*assembly.Assembly, strict.Problems) {
+	if f.brief {
+		return assembly.ResolveOne(h, f.of.Index, f.base)
+	}
+	resolved, problems := assembly.Resolve(h, nil, f.base)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return resolved.Assemblies[f.of.Index], nil
 }
 
 // idOf names a candidate within the house.

@@ -14,16 +14,29 @@ import (
 // scene is one way the assembly may be built, before and after a swap.
 type scene struct {
 	before, after *analysis.Variant
+	fresh         []*assembly.Part // that were not there before
 }
 
 // scenes pairs the variants before and after that settle their common doubts
 // alike; a swap may take a doubt out with its layer.
 func scenes(before, after *analysis.Result) []scene {
+	had := make([]map[string]bool, len(before.Variants))
+	chosen := make([]map[string]string, len(before.Variants))
+	for i, b := range before.Variants {
+		had[i], chosen[i] = make(map[string]bool), choices(before, b)
+		for _, p := range b.Of.Layers {
+			had[i][identity(p)] = true
+		}
+	}
 	var list []scene
 	for _, a := range after.Variants {
-		for _, b := range before.Variants {
-			if agree(choices(before, b), choices(after, a)) {
-				list = append(list, scene{b, a})
+		settled, names := choices(after, a), make([]string, len(a.Of.Layers))
+		for k, p := range a.Of.Layers {
+			names[k] = identity(p)
+		}
+		for i, b := range before.Variants {
+			if agree(chosen[i], settled) {
+				list = append(list, scene{b, a, freshParts(a.Of, names, had[i])})
 			}
 		}
 	}
@@ -61,7 +74,7 @@ func (f *finder) subjects(c candidate, all []scene) []rule.Subject {
 
 // work states what a swap does: the facts of scope work.
 func (f *finder) work(c candidate, s scene) analysis.Facts {
-	gone, fresh := goneParts(c, s), freshParts(s)
+	gone, fresh := goneParts(c, s), s.fresh
 	return analysis.Facts{
 		"part":                   words("assembly"),
 		"removes":                words(termsOf(goneMaterials(c, gone))...),
@@ -70,7 +83,7 @@ func (f *finder) work(c candidate, s scene) analysis.Facts {
 		"opens":                  words(opens(c, s)),
 		"fills-empty-bay":        flag(s.before.Facts["bay-empty"].Flag && !s.after.Facts["bay-empty"].Flag),
 		"insulates":              flag(insulates(s.before.Facts, s.after.Facts)),
-		"tightens":               flag(f.tightens(s)),
+		"tightens":               flag(tightens(s)),
 		"disturbs-existing":      flag(slices.ContainsFunc(gone, func(p *assembly.Part) bool { return p.State == "existing" })),
 		"added-weight":           difference(s.before.Facts["weight"], s.after.Facts["weight"]),
 		"added-thickness-inside": known(quantity.Exact(depthInside(s.after, fresh) - depthInside(s.before, gone))),
@@ -120,14 +133,10 @@ func stays(p *assembly.Part, after *analysis.Variant) bool {
 
 // freshParts lists the parts that were not there before: of another material,
 // depth, fill, coat or name.
-func freshParts(s scene) []*assembly.Part {
-	had := make(map[string]bool)
-	for _, p := range s.before.Of.Layers {
-		had[identity(p)] = true
-	}
+func freshParts(v *assembly.Variant, names []string, had map[string]bool) []*assembly.Part {
 	var list []*assembly.Part
-	for _, p := range s.after.Of.Layers {
-		if !had[identity(p)] {
+	for i, p := range v.Layers {
+		if !had[names[i]] {
 			list = append(list, p)
 		}
 	}
@@ -260,14 +269,10 @@ func insulates(before, after analysis.Facts) bool {
 }
 
 // tightens says whether an air barrier is gained.
-func (f *finder) tightens(s scene) bool {
+func tightens(s scene) bool {
 	stopsAir := func(v *analysis.Variant) bool {
-		for _, c := range analysis.Covers(f.base, f.of, v.Of) {
-			if c.Duty == "stop-air" {
-				return c.Verdict == kb.Yes
-			}
-		}
-		return false
+		c, _ := coverOf(v.Covers, "stop-air")
+		return c.Verdict == kb.Yes
 	}
 	return !stopsAir(s.before) && stopsAir(s.after)
 }

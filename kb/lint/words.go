@@ -87,7 +87,7 @@ func checkUnused(b *kb.Base, say report) {
 		}
 	}
 	// A condition on a term that no material carries can never hold.
-	conditions(b, func(c *kb.Condition) {
+	b.Conditions(func(c *kb.Condition) {
 		f := b.Fact(c.Fact)
 		if f == nil || f.Of != "terms" {
 			return
@@ -149,43 +149,4 @@ func usedWords(b *kb.Base) uses {
 		u.add("caution", m.Cautions...)
 	}
 	return u
-}
-
-// conditions visits every condition of the base.
-func conditions(b *kb.Base, visit func(*kb.Condition)) {
-	var each func(list []kb.Condition)
-	each = func(list []kb.Condition) {
-		for i := range list {
-			visit(&list[i])
-			each(list[i].Nested)
-		}
-	}
-	for _, r := range b.Rules {
-		each(r.When)
-	}
-	for _, c := range b.Cautions {
-		each(c.When)
-	}
-	for _, t := range b.Tables {
-		each(t.Applies)
-		for _, row := range append(append([]kb.Row(nil), t.Except...), t.Accept...) {
-			each(row.When)
-		}
-	}
-	for _, r := range b.Recipes {
-		for _, layer := range r.Replaces {
-			each(layer)
-		}
-		each(r.After)
-		each(r.Fits)
-		for _, u := range r.Unfit {
-			each(u.When)
-		}
-		for _, n := range r.Needs {
-			each(n.When)
-		}
-		for _, s := range r.Beside {
-			each(s.When)
-		}
-	}
 }

@@ -131,7 +131,8 @@ func (s *Server) takeSwap(r *http.Request) (*view, error) {
 		if err != nil {
 			return nil, "", err
 		}
-		return []byte(plan.File), planWords(plan), nil
+		text, err := plan.File()
+		return text, planWords(plan), err
 	}})
 	if errors.As(err, new(*advisor.PlanError)) || errors.As(err, new(*advisor.ChoiceError)) {
 		err = wrong("%s", err.Error())
