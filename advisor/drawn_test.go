@@ -70,6 +70,22 @@ func (d *drawer) inside() {
 	d.layer("face", d.material("lining", kb.Board, kb.Plaster), paint)
 }
 
+// wetFace adds the second face of a partition, as baths have it or not: with vinyl,
+// paint or tile.
+func (d *drawer) wetFace() {
+	face := d.material("lining", kb.Board, kb.Plaster)
+	if d.maybe(0.5) {
+		face = d.base.Material(d.pick("gypsum-board", "moisture-resistant-gypsum-board", "plywood-paneling", "hardboard-panel"))
+	}
+	switch {
+	case d.maybe(0.3):
+		d.layer("second", face, "")
+		d.layer("tile", d.base.Material("ceramic-tile"), "")
+	default:
+		d.layer("second", face, fmt.Sprintf(", coats: {in: [{coating: %s}]}", d.pick("vinyl-wallcovering", "latex-paint", "oil-paint")))
+	}
+}
+
 // outside adds cladding, gap, barrier and sheathing.
 func (d *drawer) outside() {
 	d.layer("cladding", d.material("cladding", kb.Board, kb.Sheet, kb.Plaster), "")
@@ -103,6 +119,9 @@ func (d *drawer) house(kind string) string {
 		d.layer("roofing", d.material("roofing", kb.Sheet, kb.Board), "")
 		d.layer("underlay", d.material("water-resistive-barrier", kb.Sheet), "")
 		d.layer("deck", d.material("sheathing", kb.Board), "")
+		if d.maybe(0.25) {
+			d.out = append(d.out, "{name: vent, cavity: 1-1/2 in, air: vented}")
+		}
 		d.bay("rafters")
 		d.inside()
 	case "attic-floor", "ceiling":
@@ -123,7 +142,10 @@ func (d *drawer) house(kind string) string {
 		if d.maybe(0.5) {
 			keys = "\n    edge: {insulation: " + d.pick("R-5", "R-10") + ", depth: " + d.pick("2 ft", "4 ft") + "}"
 		}
-		if d.maybe(0.5) {
+		if d.maybe(0.3) {
+			d.layer("gravel", d.base.Material("gravel-bed"), "")
+		}
+		if d.maybe(0.4) {
 			d.layer("film", d.base.Material("under-slab-retarder"), "")
 		}
 		d.layer("slab", d.base.Material("concrete"), "")
@@ -139,7 +161,7 @@ func (d *drawer) house(kind string) string {
 		between = "[room, " + d.pick("room", "wet-room") + "]"
 		d.layer("first", d.material("lining", kb.Board, kb.Plaster), "")
 		d.bay("studs")
-		d.layer("second", d.material("lining", kb.Board, kb.Plaster), "")
+		d.wetFace()
 	}
 	return d.head() + fmt.Sprintf("assemblies:\n  - name: part\n    kind: %s\n    between: %s%s\n    state: %s\n    layers:\n      - ", kind, between, keys, d.pick("existing", "proposed")) +
 		strings.Join(d.out, "\n      - ") + "\n"

@@ -23,7 +23,7 @@ const drawnHouses = 200
 // other assembly is a wall.
 func leastPlans() map[assembly.Kind]int {
 	return map[assembly.Kind]int{
-		"wall": 100, "roof": 15, "attic-floor": 5, "ceiling": 5, "floor": 12, "slab": 2, "basement-wall": 2, "partition": 4,
+		"wall": 100, "roof": 18, "attic-floor": 8, "ceiling": 8, "floor": 12, "slab": 8, "basement-wall": 5, "partition": 7,
 	}
 }
 

@@ -128,6 +128,9 @@ func (l *loader) checkRecipe(r *Recipe) {
 	}
 	l.references(r.Pos, "duty", r.Gains)
 	l.references(r.Pos, "duty", r.Loses)
+	for _, subject := range r.Meets {
+		l.word(r.Pos, "meets", subject, codeSubjects()...)
+	}
 	l.references(r.Pos, "caution", r.Cautions)
 	l.values(r.Coverage, nil)
 	l.bases(r.Pos, r.Basis)
@@ -137,7 +140,7 @@ func (l *loader) newLayer(n *NewLayer) {
 	l.reference(n.Pos, "material", n.Material)
 	l.references(n.Pos, "duty", n.Performs)
 	l.word(n.Pos, "air", n.Air, l.wordsOf("air")...)
-	l.word(n.Pos, "keep", n.Keep, "framing", "layer")
+	l.word(n.Pos, "keep", n.Keep, "framing", "empty-framing", "layer")
 	l.word(n.Pos, "sealed", n.Sealed, "yes", "no")
 	if n.Thickness.Value != "same" {
 		l.quantity(n.Thickness, quantity.Length)

@@ -21,6 +21,7 @@ type Recipe struct {
 
 	Gains []string `yaml:"gains"` // duties
 	Loses []string `yaml:"loses"`
+	Meets []string `yaml:"meets"` // subjects of code tables that must still be met with it, surely
 	Why   string   `yaml:"why,required"`
 	Worse string   `yaml:"worse"` // what it makes worse, in words; the numbers are computed
 
@@ -47,7 +48,7 @@ type NewLayer struct {
 	Thickness strict.Text `yaml:"thickness"` // absent: the usual thickness; "same": that of the layer replaced
 	Cavity    strict.Text `yaml:"cavity"`
 	Air       string      `yaml:"air"`
-	Keep      string      `yaml:"keep"` // "framing": the framing of the replaced layer stays, Material becomes its fill; "layer": the next layer of the run stays as it is
+	Keep      string      `yaml:"keep"` // "framing": the framing of the replaced layer stays, Material becomes its fill; "empty-framing": it stays without fill; "layer": the next layer of the run stays as it is
 	Performs  []string    `yaml:"performs"`
 	Sealed    string      `yaml:"sealed"`
 	Coats     *NewCoats   `yaml:"coats"`

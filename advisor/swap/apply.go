@@ -295,7 +295,7 @@ func (e *edit) newWords(l *assembly.Layer) string {
 	case l.Framing != nil && len(l.Fill) > 0:
 		return e.nameOf(l.Fill[0].Material.String()) + " between the framing"
 	case l.Framing != nil:
-		return "framing"
+		return "empty bay between the framing"
 	}
 	words := e.nameOf(l.Material.String())
 	if !l.Thickness.IsZero() {
@@ -312,7 +312,7 @@ func (e *edit) layer(n *kb.NewLayer, old []assembly.Layer) assembly.Layer {
 	}
 	framed := framedOf(old)
 	switch {
-	case n.Keep == "framing" && framed != nil:
+	case (n.Keep == "framing" || n.Keep == emptyFraming) && framed != nil:
 		keepFraming(&l, n, framed)
 	case n.Cavity.Value != "":
 		l.Cavity = strict.Text{Value: n.Cavity.Value}
@@ -342,24 +342,6 @@ func thicknessOf(old []assembly.Layer, material string) strict.Text {
 		return old[0].Thickness
 	}
 	return strict.Text{}
-}
-
-// keepFraming takes over the framing of a replaced layer with its duties, and
-// its fill where the recipe names no other.
-func keepFraming(l *assembly.Layer, n *kb.NewLayer, framed *assembly.Layer) {
-	l.Framing, l.Fill = framed.Framing, framed.Fill
-	l.Performs = append(l.Performs, framed.Performs...)
-	if n.Material == "" {
-		return
-	}
-	thickness := strict.Text{Value: n.Thickness.Value}
-	if n.Thickness.Value == same {
-		thickness = strict.Text{}
-		if len(framed.Fill) > 0 {
-			thickness = framed.Fill[0].Thickness
-		}
-	}
-	l.Fill = []assembly.Fill{{Material: assembly.Pick(n.Material), Thickness: thickness}}
 }
 
 // same is how a recipe asks for the thickness of the layer that it replaces.

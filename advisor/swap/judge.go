@@ -13,7 +13,8 @@ import (
 // judge compares before and after, fills in the proposal, and gives the
 // reasons to turn it down, if any, and whether another swap may lift all of them.
 func (f *finder) judge(p *Proposal, c candidate) (because []string, liftable bool) {
-	p.Resolved, p.Introduced, p.Remaining = sortFindings(f.found, f.asWork, rule.Evaluate(f.tester, p.After))
+	found := rule.Evaluate(f.tester, p.After)
+	p.Resolved, p.Introduced, p.Remaining = sortFindings(f.found, f.asWork, found)
 	if reasons := f.unseen(p.After); len(reasons) > 0 {
 		return reasons, false
 	}
@@ -24,10 +25,11 @@ func (f *finder) judge(p *Proposal, c candidate) (because []string, liftable boo
 	p.Cautions = f.tester.Cautions(subjects, slices.Concat(p.Introduced, p.Remaining), f.named(c, all))
 	p.Why, p.Standing = why(p), standing(p)
 	nobody := lost(p)
+	nobody = append(nobody, f.unmet(found, p.Recipe)...)
 	p.Alone = slices.Concat(nobody, blocking(p))
 	rest := slices.Concat(brings(p, false), useless(p, f.worthwhileShare()))
 	if len(nobody) > 0 {
-		return nobody, len(rest) == 0
+		return nobody, len(rest) == 0 || onlyLess(p.Recipe) && len(newProblems(p)) == 0
 	}
 	return slices.Concat(brings(p, true), rest), len(rest) == 0
 }
@@ -205,6 +207,22 @@ func brings(p *Proposal, blocking bool) []string {
 	return reasons
 }
 
+// unmet gives the code tables that recipes want to be met and that surely or
+// perhaps are not.
+func (f *finder) unmet(found []rule.Finding, recipes ...*kb.Recipe) []string {
+	var list []string
+	for _, x := range found {
+		table := f.base.Table(x.Rule)
+		if table == nil || x.Verdict == kb.Yes {
+			continue
+		}
+		if slices.ContainsFunc(recipes, func(r *kb.Recipe) bool { return r != nil && slices.Contains(r.Meets, table.Subject) }) {
+			list = append(list, "it is legal only where this table is met: "+x.Title)
+		}
+	}
+	return list
+}
+
 // blocks says whether a finding of code or hazard surely blocks. Both look at all
 // layers together, so that another swap may lift them.
 func blocks(f *rule.Finding) bool {
@@ -234,16 +252,26 @@ func (f *finder) worthwhileShare() float64 {
 	return 0
 }
 
-// useless says why a swap that could be built is not worth proposing: nothing is
-// cleared, and no fact gets better by more than the share of itself and by what
-// is worth a swap.
-func useless(p *Proposal, share float64) []string {
+// onlyLess says whether a recipe takes away what the code counts: what it is good
+// for shows beside swaps that make up for it.
+func onlyLess(r *kb.Recipe) bool { return r != nil && len(r.Meets) > 0 }
+
+// newProblems names the problems of moisture that a swap surely brings.
+func newProblems(p *Proposal) []string {
 	var reasons []string
 	for _, in := range p.Introduced {
 		if (in.Kind == "moisture" || in.Kind == "mold") && in.Level == "block" && in.Verdict == kb.No {
 			reasons = append(reasons, "it brings a new problem: "+in.Say)
 		}
 	}
+	return reasons
+}
+
+// useless says why a swap that could be built is not worth proposing: nothing is
+// cleared, and no fact gets better by more than the share of itself and by what
+// is worth a swap.
+func useless(p *Proposal, share float64) []string {
+	reasons := newProblems(p)
 	if len(reasons) > 0 || clears(p) {
 		return reasons
 	}

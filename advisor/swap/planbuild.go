@@ -158,12 +158,8 @@ func (s *search) turnDown(p *Plan, chosen []int, found []rule.Finding) []string 
 	for _, title := range s.forbidden(found) {
 		why = append(why, notAllowed+title)
 	}
-	for _, in := range p.Introduced {
-		if (in.Kind == "moisture" || in.Kind == "mold") && in.Level == "block" && in.Verdict == kb.No {
-			why = append(why, "it brings a new problem: "+in.Say)
-		}
-	}
-	return why
+	why = append(why, s.unmet(found, s.recipes(chosen)...)...)
+	return append(why, newProblems(&p.Proposal)...)
 }
 
 // wholeWork is the assembly after a plan, in every way it may be built, with

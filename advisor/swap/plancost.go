@@ -106,11 +106,7 @@ func (s *search) costWhole(p *Plan, chosen []int) []string {
 	if c == nil {
 		return nil
 	}
-	var all []candidate
-	for _, i := range chosen {
-		all = append(all, s.options[i].c)
-	}
-	costs := c.Of(s.of, p.After.Assembly, recipesOf(all...))
+	costs := c.Of(s.of, p.After.Assembly, s.recipes(chosen))
 	costs.Work = WorkBeside(p.Changes)
 	p.Costs = &costs
 	if total := costs.Total(); s.opts.Budget > 0 && total.Amount.Best > s.opts.Budget {

@@ -22,7 +22,7 @@ type search struct {
 	count    int                  // combinations, the one that changes nothing included
 	atOnce   int                  // options at once, 0 for any number
 	rounds   int                  // of the search for plans that hold up
-	codes    rule.Tester          // with the rules and tables of codes that can block
+	codes    rule.Tester          // with the rules and tables that can block
 	had      []analysis.Cover     // duties as first described
 	apart    []Apart
 	aside    []Rejection  // proposals that the options leave out
@@ -33,10 +33,6 @@ type search struct {
 
 func newSearch(f *finder, proposals []Proposal, opts PlanOptions) *search {
 	s := &search{finder: f, opts: opts, rounds: mostRounds, out: make(map[int]bool), had: analysis.Covers(f.base, f.of, f.of.Variants[0])}
-	tables := *f.base
-	tables.Rules = slices.DeleteFunc(slices.Clone(tables.Rules), func(r *kb.Rule) bool { return r.Kind != "code" && r.Kind != "hazard" || r.Level != "block" })
-	tables.Tables = slices.DeleteFunc(slices.Clone(tables.Tables), func(t *kb.Table) bool { return t.Otherwise.Level != "block" })
-	s.codes = rule.Tester{Base: &tables, System: f.tester.System}
 	for i := range proposals {
 		p := &proposals[i]
 		if why := f.leftOut(p, opts); why != "" {
@@ -48,6 +44,7 @@ func newSearch(f *finder, proposals []Proposal, opts PlanOptions) *search {
 		s.options = append(s.options, o)
 	}
 	slices.SortStableFunc(s.options, func(a, b option) int { return a.from - b.from })
+	s.codes = rule.Tester{Base: s.blocking(), System: f.tester.System}
 	s.clash = make([][]bool, len(s.options))
 	for i := range s.options {
 		s.clash[i] = make([]bool, len(s.options))
@@ -65,6 +62,23 @@ func newSearch(f *finder, proposals []Proposal, opts PlanOptions) *search {
 	s.ruleOut()
 	s.limit()
 	return s
+}
+
+// blocking is the base with the rules and tables that can keep a combination from
+// being a plan.
+func (s *search) blocking() *kb.Base {
+	wanted := make(map[string]bool)
+	for i := range s.options {
+		for _, r := range recipesOf(s.options[i].c) {
+			for _, subject := range r.Meets {
+				wanted[subject] = true
+			}
+		}
+	}
+	few := *s.base
+	few.Rules = slices.DeleteFunc(slices.Clone(few.Rules), func(r *kb.Rule) bool { return r.Kind != "code" && r.Kind != "hazard" || r.Level != "block" })
+	few.Tables = slices.DeleteFunc(slices.Clone(few.Tables), func(t *kb.Table) bool { return t.Otherwise.Level != "block" && !wanted[t.Subject] })
+	return &few
 }
 
 // limit counts the combinations, and lowers the number of swaps at once where
@@ -309,7 +323,17 @@ func (x *screener) allowed(chosen []int) (bool, error) {
 		return false, err
 	}
 	result := &analysis.Result{Assembly: x.of, Variants: []*analysis.Variant{facts}}
-	return len(x.forbidden(rule.Evaluate(x.codes, result))) == 0, nil
+	found := rule.Evaluate(x.codes, result)
+	return len(x.forbidden(found)) == 0 && len(x.unmet(found, x.recipes(chosen)...)) == 0, nil
+}
+
+// recipes gives the recipes of options.
+func (s *search) recipes(chosen []int) []*kb.Recipe {
+	var list []candidate
+	for _, i := range chosen {
+		list = append(list, s.options[i].c)
+	}
+	return recipesOf(list...)
 }
 
 // loses says whether a duty that was covered no longer is.

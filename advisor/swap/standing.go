@@ -73,3 +73,28 @@ func (e *edit) news(old, fresh *assembly.Layer) (news string, stays bool) {
 	}
 	return strings.Join(list, ", and "), true
 }
+
+// emptyFraming is how a recipe leaves the fill out.
+const emptyFraming = "empty-framing"
+
+// keepFraming takes over the framing of a replaced layer with its duties, and
+// its fill where the recipe names no other.
+func keepFraming(l *assembly.Layer, n *kb.NewLayer, framed *assembly.Layer) {
+	l.Framing, l.Fill = framed.Framing, framed.Fill
+	l.Performs = append(l.Performs, framed.Performs...)
+	if n.Keep == emptyFraming {
+		l.Fill = nil
+		return
+	}
+	if n.Material == "" {
+		return
+	}
+	thickness := strict.Text{Value: n.Thickness.Value}
+	if n.Thickness.Value == same {
+		thickness = strict.Text{}
+		if len(framed.Fill) > 0 {
+			thickness = framed.Fill[0].Thickness
+		}
+	}
+	l.Fill = []assembly.Fill{{Material: assembly.Pick(n.Material), Thickness: thickness}}
+}
