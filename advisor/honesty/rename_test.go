@@ -22,18 +22,23 @@ var (
 	word    = regexp.MustCompile(`[a-z0-9][a-z0-9-]*`)
 )
 
-// renamer gives every material, coating and system a name out of the blue.
+// renamer gives every material, coating and system a name out of the blue, of
+// the same length: a description is written on one line where it fits.
 type renamer struct{ ids map[string]string }
 
 func newRenamer(base *kb.Base) renamer {
 	random := rand.New(rand.NewPCG(1926, 5))
 	r := renamer{ids: make(map[string]string)}
+	taken := make(map[string]bool)
 	give := func(id string) {
-		name := "x"
-		for range 14 {
-			name += string(rune('a' + random.IntN(26)))
+		name := id
+		for name == id || taken[name] {
+			name = "x"
+			for range len(id) - 1 {
+				name += string(rune('a' + random.IntN(26)))
+			}
 		}
-		r.ids[id] = name
+		taken[name], r.ids[id] = true, name
 	}
 	for _, m := range base.Materials {
 		give(m.ID)
