@@ -30,10 +30,15 @@ func (m *model) compileShifted(shift []position) *steady.Input {
 	return m.flatten(func(int) places { return places{shift: shift} })
 }
 
-// compileReleased makes the flat input of a corner but for one vapor variable
-// that stays at its best value, valid until the next call.
-func (m *model) compileReleased(at corner, variable int) *steady.Input {
-	return m.flatten(func(element int) places { return places{vapor: at(element), released: variable + 1} })
+// compileReleased makes the flat input of a corner but for one variable that
+// stays at its best value, valid until the next call. The air of the rooms is
+// released as a whole.
+func (m *model) compileReleased(c *atCorner, variable int) *steady.Input {
+	air := c.air
+	if m.variables[variable].kind == ofRooms {
+		air = best
+	}
+	return m.flatten(func(element int) places { return places{vapor: c.at(element), air: air, released: variable + 1} })
 }
 
 // flatten writes the flat input; package steady lists layers from the inside.

@@ -92,11 +92,11 @@ type origin struct{ material, property string }
 func (v *variable) origin() origin { return origin{v.input.Material, v.input.Property} }
 
 // decide finds what moves the facts.
-func (s *survey) decide(ends []corner, corners []atCorner) (*marks, error) {
+func (s *survey) decide(corners []atCorner) (*marks, error) {
 	if err := s.drive((*variable).decides); err != nil {
 		return nil, err
 	}
-	if err := s.attribute(ends, corners); err != nil {
+	if err := s.attribute(corners); err != nil {
 		return nil, err
 	}
 	return s.marks(), nil

@@ -43,7 +43,7 @@ func (m *model) moisture(out *Variant, marks *marks) error {
 	case marks != nil:
 		err = s.borrow(marks)
 	default:
-		out.marks, err = s.decide(ends, over)
+		out.marks, err = s.decide(over)
 	}
 	if err != nil {
 		return err
@@ -147,6 +147,8 @@ func mixed(split int, outside, inside position) corner {
 
 // atCorner is what is computed at one corner.
 type atCorner struct {
+	at      corner
+	air     position // of the rooms
 	outcome outcome
 	parts   []float64 // peak condensate at the faces of each part
 	shares  shares
@@ -181,7 +183,7 @@ func (m *model) atCorners(ends []corner) ([]atCorner, error) {
 // atCorner runs the methods at one corner. What nobody asks for is taken from the
 // first one.
 func (m *model) atCorner(at corner, before []atCorner) (c atCorner, err error) {
-	c.parts = make([]float64, len(m.variant.Layers))
+	c.at, c.air, c.parts = at, m.air, make([]float64, len(m.variant.Layers))
 	in := m.compile(at)
 	drying, shares := len(before) == 0 || m.asked.ofDrying(), len(before) == 0 || m.asked.ofShares()
 	if c.outcome, err = m.evaluate(in, c.parts, drying); err != nil {
@@ -244,11 +246,11 @@ func (m *model) inputs() []Input {
 // attribute finds the drivers of facts that no single variable moves from the
 // best case, though the corners do: at the corner that moves such a fact most,
 // each variable in turn is put back to its best value.
-func (s *survey) attribute(ends []corner, corners []atCorner) error {
+func (s *survey) attribute(corners []atCorner) error {
 	for fact := range s.estimates {
 		e := &s.estimates[fact]
 		far, most := 0, max(negligible, decisive*math.Abs(e.Range.Best))
-		for i := range ends {
+		for i := range corners {
 			if moved := math.Abs(corners[i].outcome[fact] - e.Range.Best); moved > most {
 				far, most = i, moved
 			}
@@ -258,10 +260,10 @@ func (s *survey) attribute(ends []corner, corners []atCorner) error {
 		}
 		e.Minor = 0
 		for v := range s.variables {
-			if s.variables[v].kind != ofVapor {
+			if s.variables[v].kind == ofHeat || s.variables[v].kind == ofRooms && corners[far].air == best {
 				continue
 			}
-			o, err := s.evaluate(s.compileReleased(ends[far], v), nil, true)
+			o, err := s.evaluate(s.compileReleased(&corners[far], v), nil, true)
 			if err != nil {
 				return err
 			}

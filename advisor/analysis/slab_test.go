@@ -2,6 +2,7 @@ package analysis
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"relath/advisor/steady"
@@ -13,7 +14,8 @@ import (
 // 13788 for mold (recalled) and 1.5 m at 2.0 W/(m·K) of ISO 13370 (recalled).
 func TestSlabRestsOnTheGround(t *testing.T) {
 	base := loadBase(t)
-	slab := resolve(t, base, others).Assemblies[1]
+	text := strings.Replace(others, "assemblies:", "indoor: {heating: {temperature: 68 F, humidity: 35 %}}\nassemblies:", 1)
+	slab := resolve(t, base, text).Assemblies[1]
 	r, err := Run(context.Background(), base, slab)
 	if err != nil {
 		t.Fatal(err)
