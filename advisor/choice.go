@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"relath/advisor/analysis"
 	"relath/advisor/assembly"
@@ -226,17 +227,17 @@ func together(t rule.Tester, h *assembly.Resolved, plans []report.Plan, finishes
 	return after, nil
 }
 
-// each calls f for 0 to n−1 on all processors and gives the first error in that
-// order.
+// each calls f for 0 to n−1 on all processors, begun in that order, and gives the
+// first error in it.
 func each(n int, f func(i int) error) error {
 	errs := make([]error, n)
 	var group sync.WaitGroup
-	slots := make(chan struct{}, max(1, runtime.GOMAXPROCS(0)))
-	for i := range n {
+	var next atomic.Int64
+	for range min(n, max(1, runtime.GOMAXPROCS(0))) {
 		group.Go(func() {
-			slots <- struct{}{}
-			defer func() { <-slots }()
-			errs[i] = f(i)
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				errs[i] = f(i)
+			}
 		})
 	}
 	group.Wait()

@@ -1,6 +1,7 @@
 package advisor
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -91,11 +92,17 @@ func limits(ctx context.Context, t rule.Tester, s *report.Spec) error {
 		}
 		return [3]string{describe(before).text, describe(after).text, strings.Join(layers, "\n")}
 	})
-	err := each(len(s.Plans), func(i int) error {
-		if first[i] != i {
-			return nil
+	var own []int // plans that share no other's, the longest work first
+	for i, at := range first {
+		if at == i {
+			own = append(own, i)
 		}
-		p := &s.Plans[i]
+	}
+	slices.SortStableFunc(own, func(a, b int) int {
+		return cmp.Compare(len(s.Plans[b].After.Assembly.Described.Layers), len(s.Plans[a].After.Assembly.Described.Layers))
+	})
+	err := each(len(own), func(k int) error {
+		p := &s.Plans[own[k]]
 		a := p.After.Assembly
 		var err error
 		p.Limits, err = swap.Limits(ctx, t, a, func(part *assembly.Part) bool { return bought[[2]string{a.Name, part.Name}] })

@@ -2,7 +2,9 @@ package swap
 
 import (
 	"context"
+	"encoding/binary"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -61,7 +63,7 @@ func Limits(ctx context.Context, t rule.Tester, a *assembly.Assembly, bought fun
 	first := *a
 	first.Variants = a.Variants[:1]
 	t.Mute = true
-	l := &limiter{ctx: ctx, tester: t, of: &first, holder: analysis.NewHolder(t.Base, &first), bought: bought}
+	l := &limiter{ctx: ctx, tester: t, of: &first, holder: analysis.NewHolder(t.Base, &first), bought: bought, known: make(map[string][]string)}
 	l.gather()
 	if len(l.limits) == 0 {
 		return nil, nil
@@ -83,14 +85,16 @@ type limiter struct {
 	holder *analysis.Holder
 	bought func(*assembly.Part) bool
 	limits []Limit
-	box    []analysis.Held // by limit: where its layer may be
-	usual  []analysis.Held // by limit: the ranges of the base
-	doubts []analysis.Held // layers whose permeance is of high doubt, wider
-	doubt  []string        // their names
-	sure   bool            // every step is confirmed by full runs
-	wide   bool            // all checks pass anywhere in the ranges of the base
-	now    map[string]int  // how bad each finding is with all at their best
-	broke  []string        // of the run that failed last
+	box    []analysis.Held     // by limit: where its layer may be
+	usual  []analysis.Held     // by limit: the ranges of the base
+	doubts []analysis.Held     // layers whose permeance is of high doubt, wider
+	doubt  []string            // their names
+	sure   bool                // every step is confirmed by full runs
+	wide   bool                // all checks pass anywhere in the ranges of the base
+	now    map[string]int      // how bad each finding is with all at their best
+	broke  []string            // of the run that failed last
+	point  heatPoint           // at which the last full run failed
+	known  map[string][]string // what broke in each run so far
 }
 
 // gather lists the layers that are bought, over all ways to build.
@@ -247,14 +251,34 @@ func (l *limiter) confirmed(box []analysis.Held) (bool, error) {
 	}
 	for _, heat := range points {
 		if fine, err := l.fine(box, heat, false); !fine || err != nil {
+			l.point = heat
 			return false, err
 		}
 	}
 	return true, nil
 }
 
-// fine is passes for one run.
+// tried is what one run is made of, as bytes.
+func tried(box []analysis.Held, heat heatPoint, rough bool) string {
+	key := fmt.Appendf(nil, "%d %t", heat, rough)
+	for i := range box {
+		for _, r := range []quantity.Range{box[i].Dry, box[i].Wet, box[i].Resistance} {
+			for _, v := range []float64{r.Low, r.Best, r.High} {
+				key = binary.LittleEndian.AppendUint64(key, math.Float64bits(v))
+			}
+		}
+	}
+	return string(key)
+}
+
+// fine is passes for one run. What was run before is not run again: a search that
+// is done anew begins where the first began.
 func (l *limiter) fine(box []analysis.Held, heat heatPoint, rough bool) (bool, error) {
+	key := tried(box, heat, rough)
+	if broke, ok := l.known[key]; ok {
+		l.broke = broke
+		return len(broke) == 0, nil
+	}
 	found, err := l.said(box, heat, rough)
 	if err != nil {
 		return false, err
@@ -268,6 +292,7 @@ func (l *limiter) fine(box []analysis.Held, heat heatPoint, rough bool) (bool, e
 	}
 	slices.Sort(l.broke)
 	l.broke = slices.Compact(l.broke)
+	l.known[key] = l.broke
 	return len(l.broke) == 0, nil
 }
 

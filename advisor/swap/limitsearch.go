@@ -220,31 +220,55 @@ func (l *limiter) stands(s *side) float64 {
 }
 
 // bisect finds the last number of a scale that passes on the way to a goal that
-// does not; it is false where none does.
+// does not; it is false where none does. What has to be confirmed is first looked
+// for by single runs: no number past what they find passes.
 func (l *limiter) bisect(s *side, on scale, goal float64) (bool, error) {
 	from := l.stands(s)
-	good, bad := on.within(from, s.sign), on.within(goal, s.sign)
+	start, bad := on.within(from, s.sign), on.within(goal, s.sign)
 	if from == s.bound.Best {
-		if passes, err := l.passes(l.with(s, on.at(good)), s.heat); !passes || err != nil {
+		if passes, err := l.passes(l.with(s, on.at(start)), s.heat); !passes || err != nil {
 			return false, err
 		}
 	} else {
-		good = on.within(from, -s.sign) // within what passes already
+		start = on.within(from, -s.sign) // within what passes already
 	}
-	for good != bad && good+s.sign != bad {
-		middle := good + (bad-good)/2
-		passes, err := l.passes(l.with(s, on.at(middle)), s.heat)
+	heat, rough := s.heat, true
+	for {
+		good, past, err := l.halve(s, on, start, bad, func(box []analysis.Held) (bool, error) { return l.fine(box, heat, rough) })
 		if err != nil {
 			return false, err
 		}
-		if passes {
+		fine := true
+		if l.sure && good != start {
+			if fine, err = l.confirmed(l.with(s, on.at(good))); err != nil {
+				return false, err
+			}
+		}
+		if fine {
+			s.edge.At, s.edge.Past = on.at(good), on.at(past)
+			return true, nil
+		}
+		s.edge.Breaks = slices.Clone(l.broke)
+		bad, heat, rough = good, l.point, false
+	}
+}
+
+// halve moves a number that passes and one that does not toward each other until
+// nothing lies between.
+func (l *limiter) halve(s *side, on scale, good, bad int, passes func([]analysis.Held) (bool, error)) (int, int, error) {
+	for good != bad && good+s.sign != bad {
+		middle := good + (bad-good)/2
+		fine, err := passes(l.with(s, on.at(middle)))
+		if err != nil {
+			return 0, 0, err
+		}
+		if fine {
 			good = middle
 		} else {
 			bad, s.edge.Breaks = middle, slices.Clone(l.broke)
 		}
 	}
-	s.edge.At, s.edge.Past = on.at(good), on.at(bad)
-	return true, nil
+	return good, bad, nil
 }
 
 // scale lists the numbers of so many digits in the units of a system, rising.
