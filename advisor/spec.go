@@ -82,6 +82,7 @@ func limits(ctx context.Context, t rule.Tester, s *report.Spec) error {
 		l := &s.Takeoff.Lines[i]
 		bought[[2]string{l.Where.Assembly, l.Where.Layer}] = true
 	}
+	work := make([]int, len(s.Plans)) // how many layers are bought
 	first := alike(len(s.Plans), func(i int) [3]string {
 		before, after := s.Plans[i].Before.Assembly, s.Plans[i].After.Assembly
 		var layers []string
@@ -90,6 +91,7 @@ func limits(ctx context.Context, t rule.Tester, s *report.Spec) error {
 				layers = append(layers, name)
 			}
 		}
+		work[i] = len(layers)
 		return [3]string{describe(before).text, describe(after).text, strings.Join(layers, "\n")}
 	})
 	var own []int // plans that share no other's, the longest work first
@@ -98,9 +100,7 @@ func limits(ctx context.Context, t rule.Tester, s *report.Spec) error {
 			own = append(own, i)
 		}
 	}
-	slices.SortStableFunc(own, func(a, b int) int {
-		return cmp.Compare(len(s.Plans[b].After.Assembly.Described.Layers), len(s.Plans[a].After.Assembly.Described.Layers))
-	})
+	slices.SortStableFunc(own, func(a, b int) int { return cmp.Compare(work[b], work[a]) })
 	err := each(len(own), func(k int) error {
 		p := &s.Plans[own[k]]
 		a := p.After.Assembly
