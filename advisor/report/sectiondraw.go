@@ -53,7 +53,7 @@ func (s *cutting) compose() {
 
 func (s *cutting) title() string {
 	title := "Section of " + s.of.Assembly.Name
-	if s.over.Title != "" {
+	if s.over.Title != "" && s.over.Title != s.of.Assembly.Name {
 		title += ", " + s.over.Title
 	}
 	return title
