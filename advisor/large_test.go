@@ -99,10 +99,13 @@ func TestLargeHouse(t *testing.T) {
 	}
 }
 
-// eachLarge runs a benchmark on both large houses.
+// eachLarge runs a benchmark on large houses: all starters, all shipped houses,
+// and five of them, whose eight assemblies come again and again as those of a house
+// with walls to four sides.
 func eachLarge(b *testing.B, run func(b *testing.B, known *kb.Base, h *assembly.Resolved)) {
 	known := base(b)
 	b.Run("starters", func(b *testing.B) { run(b, known, largeHouse(b, known, starters(known), 40)) })
+	b.Run("eight-builds", func(b *testing.B) { run(b, known, largeHouse(b, known, shipped(b)[:5], 40)) })
 	b.Run("shipped", func(b *testing.B) { run(b, known, largeHouse(b, known, shipped(b), 40)) })
 }
 
